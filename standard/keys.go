@@ -16,13 +16,13 @@ type Key struct {
 	// AcrossCorners is the sharp size across corners, Size/cos 30°; a real
 	// key is a little smaller, so a hole that passes this passes the key.
 	AcrossCorners float64
-	// ShortArm and LongArm are the arm lengths of the 2001 edition, 0 where
-	// unknown.
+	// ShortArm and LongArm are the nominal arms of the 2001 edition, 0 where
+	// unknown. They are recalled.
 	ShortArm, LongArm float64
-	// ShortArmMax and LongArmMax are the largest arms of the 2014 edition, 0
-	// where unknown. Use them to ask whether a key has room.
+	// ShortArmMax and LongArmMax are the largest arms of the 2014 edition, the
+	// long one of the standard length. Use them to ask whether a key has room.
 	ShortArmMax, LongArmMax float64
-	// Source covers the arm lengths, which are recalled.
+	// Source covers all but the nominal arms.
 	Source Source
 }
 

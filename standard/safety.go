@@ -46,8 +46,8 @@ func CrushGap(part string) (float64, bool) {
 const HomeLift = 15
 
 // TeamLift returns what a number of people lift together in kg, if each alone
-// lifts one: two count two thirds of the sum, three a half (HSE guidance L23,
-// recalled). It is false for fewer than one and more than three, where a
+// lifts one: two count two thirds of the sum, three a half (HSE guidance L23).
+// It is false for fewer than one and more than three, where a
 // hoist or a plan is due.
 func TeamLift(one float64, people int) (float64, bool) {
 	switch people {

@@ -1,6 +1,9 @@
 package standard
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // CountersunkAngle is the full cone angle of an ISO 10642 head, in radians.
 const CountersunkAngle = math.Pi / 2
@@ -24,7 +27,7 @@ type Screw struct {
 	// HeadHeight is the largest head height k.
 	HeadHeight float64
 	// BearingDiameter is the least outer diameter dw of the bearing face
-	// under the head where known, else 0.
+	// under the head where known, else 0; it is then under HeadDiameterMin.
 	BearingDiameter float64
 	// Key is the nominal width across flats s of the hexagon key.
 	Key float64
@@ -67,6 +70,26 @@ func readScrew(standard string, r record) Screw {
 		SocketDepth:     r.float("t_mm"),
 		Source:          r.source(),
 	}
+}
+
+// Screws returns all screws: ISO 4762, then ISO 7380-1, then ISO 10642, each
+// by rising size.
+func Screws() []Screw {
+	return slices.Concat(socketCapScrews(), buttonHeadScrews(), countersunkScrews())
+}
+
+// ScrewOf returns the screw of a standard ("ISO 4762", "ISO 7380-1",
+// "ISO 10642") with a thread such as "M8".
+func ScrewOf(standard, nominal string) (Screw, bool) {
+	switch standard {
+	case "ISO 4762":
+		return SocketCapScrew(nominal)
+	case "ISO 7380-1":
+		return ButtonHeadScrew(nominal)
+	case "ISO 10642":
+		return CountersunkScrew(nominal)
+	}
+	return Screw{}, false
 }
 
 func findScrew(rows []Screw, nominal string) (Screw, bool) {

@@ -62,8 +62,8 @@ func (t Thread) Accepts(bore float64) bool {
 }
 
 // ShearArea returns the area in mm² on which the tapped thread shears when
-// engaged over the given length in mm: the basic profile's internal thread at
-// the screw's major diameter, 7/8 of the cylinder π·d·length (FED-STD-H28).
+// engaged over the given length in mm: the internal thread of the basic profile
+// at the screw's major diameter, 7/8 of the cylinder π·d·length (FED-STD-H28).
 // Tolerances take 10 to 25 % off; see [StripForce].
 func (t Thread) ShearArea(engagement float64) float64 {
 	return 7.0 / 8.0 * math.Pi * t.Nominal * engagement
