@@ -1,0 +1,217 @@
+package stock
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// solver holds what one search shares: the instance, the best plan so far,
+// the bound so far, the knapsack and the budget.
+type solver struct {
+	in       *instance
+	price    *pricer
+	work     *budget
+	best     *solution
+	lb       int64    // proven, in cost units
+	reach    []uint64 // costs that bars can add up to; see instance.reachable
+	scale    int64    // of rounded duals
+	bigM     int64    // no dual need exceed it
+	manyBars int      // a limit from which a bar counts as never short
+	onBetter func()
+	goal     func(*solution) bool // accept only plans with this, if set
+}
+
+// newSolver starts a search from a first plan.
+func newSolver(in *instance, first *solution, work *budget) *solver {
+	s := &solver{in: in, work: work, best: first, price: newPricer(in, work), manyBars: in.total}
+	s.lb = in.simpleBound()
+	s.bigM = first.cost + 1
+	for _, c := range in.skip {
+		s.bigM = max(s.bigM, c)
+	}
+	// Σ rhs·dual stays below 2^61 with duals up to bigM.
+	size := bits.Len64(uint64(s.bigM)) + bits.Len(uint(in.total))
+	s.scale = 1 << max(0, min(40, 60-size))
+	s.setReach()
+	return s
+}
+
+// setReach prepares raising bounds to costs that bars can add up to.
+func (s *solver) setReach() { s.reach = s.in.reachable(s.best.cost) }
+
+// raise returns the lowest cost ≥ bound that bars can add up to.
+func (s *solver) raise(bound int64) int64 {
+	if s.reach == nil {
+		return bound
+	}
+	for v := bound; v <= s.best.cost; v++ {
+		if s.reach[v>>6]>>(uint(v)&63)&1 == 1 {
+			return v
+		}
+	}
+	return bound
+}
+
+// prove raises the proven bound.
+func (s *solver) prove(bound int64) {
+	s.lb = min(max(s.lb, s.raise(bound)), s.best.cost)
+}
+
+// offer takes a plan if it is better than the best so far.
+func (s *solver) offer(c *solution) bool {
+	if c == nil || c.cost >= s.best.cost {
+		return false
+	}
+	if s.goal != nil && !s.goal(c) {
+		return false
+	}
+	s.best = c
+	if s.onBetter != nil {
+		s.onBetter()
+	}
+	return true
+}
+
+// closed reports whether the best plan is proven.
+func (s *solver) closed() bool { return s.lb >= s.best.cost }
+
+// root makes the programme of the whole instance with starting columns.
+func (s *solver) root(start []use) *lp {
+	var rows []lprow
+	for i, n := range s.in.need {
+		big := float64(s.best.cost + 1)
+		if s.in.skip != nil {
+			big = float64(s.in.skip[i])
+		}
+		rows = append(rows, lprow{kind: needRow, key: i, rhs: float64(n), big: big})
+	}
+	high := 1.0
+	for j, b := range s.in.bins {
+		if b.limit < s.in.total {
+			rows = append(rows, lprow{kind: limitRow, key: j, rhs: float64(b.limit)})
+		}
+		high = max(high, float64(b.cost))
+	}
+	l := newLP(rows, 1e-9*high, 4*float64(s.bigM), s.work)
+	for _, u := range merged(start) {
+		s.add(l, u.pat)
+	}
+	for i, w := range s.in.size { // one size alone, in the bar it fills at the lowest price
+		best, rank := -1, math.Inf(1)
+		for j, b := range s.in.bins {
+			n := min(b.cap/w, s.in.need[i])
+			if n == 0 {
+				continue
+			}
+			if r := float64(b.cost) / float64(n); r < rank {
+				best, rank = j, r
+			}
+		}
+		if best >= 0 {
+			n := min(s.in.bins[best].cap/w, s.in.need[i])
+			s.add(l, &pattern{bin: best, item: []int32{int32(i)}, count: []int32{int32(n)}, used: n * w})
+		}
+	}
+	return l
+}
+
+// add puts a pattern into a programme's pool.
+func (s *solver) add(l *lp, p *pattern) {
+	l.addColumn(p, float64(s.in.bins[p.bin].cost), s.in.size)
+}
+
+// outcome of column generation at one node.
+type outcome uint8
+
+const (
+	cgSolved outcome = iota // the programme is at its optimum
+	cgPruned                // its bound reaches the cutoff
+	cgFailed                // out of budget, or the numbers went bad
+)
+
+// colgen solves a programme to its optimum over all patterns that need
+// allows. fixed is the cost already spent outside it. It stops early where
+// the bound, fixed included, reaches cutoff. The bound returned is proven.
+func (s *solver) colgen(l *lp, need, limit []int, fixed, cutoff int64) (outcome, int64) {
+	var bound int64
+	v := make([]int64, len(s.in.bins))
+	lim := slices.Clone(limit)
+	pieces := 0
+	for _, n := range need {
+		pieces += n
+	}
+	for j := range lim {
+		lim[j] = min(lim[j], pieces)
+	}
+	for iter := 0; ; iter++ {
+		if !l.primal() {
+			return cgFailed, bound
+		}
+		d := s.roundDuals(l)
+		found := s.newColumns(l, d, need, v)
+		if !s.price.exact && len(found) == 0 && len(d.bonus) == 0 {
+			s.price.run(s.price.down, d.value, need, nil)
+			for j := range v {
+				v[j], _ = s.price.best(j)
+			}
+		}
+		if s.price.exact || len(found) == 0 {
+			bound = max(bound, s.lagrange(l, d, lim, v))
+		}
+		if s.raise(fixed+bound) >= cutoff {
+			return cgPruned, bound
+		}
+		if len(found) == 0 {
+			return cgSolved, bound
+		}
+		if float64(bound) >= l.value()-1e-6 {
+			return cgSolved, bound
+		}
+		for _, p := range found {
+			s.add(l, p)
+		}
+	}
+}
+
+// newColumns runs the knapsack and returns patterns of negative reduced cost,
+// the best per kind of bar; v receives the knapsack values.
+func (s *solver) newColumns(l *lp, d *dualInts, need []int, v []int64) []*pattern {
+	if !s.price.exact && len(d.bonus) > 0 {
+		return nil
+	}
+	s.price.run(s.price.up, d.value, need, d.bonus)
+	type cand struct {
+		p  *pattern
+		rc float64
+	}
+	var list []cand
+	for j := range s.in.bins {
+		var at int
+		v[j], at = s.price.best(j)
+		c := s.in.bins[j].cost*s.scale - d.limit[j] - d.floor[j]
+		if v[j] <= c || v[j] <= 0 {
+			continue
+		}
+		p := s.price.trace(j, at)
+		col := lp{rows: l.rows, y: l.y}
+		col.addColumn(p, float64(s.in.bins[j].cost), s.in.size)
+		if rc := col.reduced(0); rc < -l.tol {
+			list = append(list, cand{p, rc})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b cand) int { return cmp.Compare(a.rc, b.rc) })
+	var out []*pattern
+	for k := range min(len(list), 8) {
+		out = append(out, list[k].p)
+	}
+	return out
+}
+
+// sortBonus orders bonuses by size index, then place.
+func sortBonus(b []arcBonus) {
+	slices.SortFunc(b, func(x, y arcBonus) int {
+		return cmp.Or(cmp.Compare(x.item, y.item), cmp.Compare(x.pos, y.pos))
+	})
+}

@@ -1,0 +1,114 @@
+package stock
+
+import (
+	"cmp"
+	"slices"
+)
+
+// plan turns the best solution into bars with marks.
+func (in *instance) plan(p *Problem, s *solver, work *budget) *Plan {
+	out := &Plan{
+		Cost:         0,
+		Optimal:      s.closed(),
+		ClockStopped: work.stopped,
+	}
+	prices, byLength := barPrices(p)
+	out.ByLength = byLength
+	queue := in.marks(p)
+	left := map[int]int{} // used per source bar
+	var cost int64
+	for _, u := range s.best.uses {
+		for range u.n {
+			j := in.source(p, u.pat.bin, left)
+			left[j]++
+			cost += prices[j]
+			out.Bars = append(out.Bars, in.bar(p, j, u.pat, queue))
+		}
+	}
+	out.Patterns = len(s.best.uses)
+	var skipped int64
+	for i, n := range s.best.skip {
+		skipped += int64(n) * in.skip[i]
+		for range n {
+			out.Unplaced = append(out.Unplaced, queue[i].next())
+		}
+	}
+	out.Unplaced = gather(out.Unplaced)
+	out.Cost = in.money(p, cost/in.costGCD)
+	out.LowerBound = in.money(p, max(0, s.lb-skipped))
+	return out
+}
+
+// gather joins neighbouring equal pieces.
+func gather(list []Piece) []Piece {
+	var out []Piece
+	for _, c := range list {
+		if n := len(out); n > 0 && out[n-1].Length == c.Length && out[n-1].Mark == c.Mark {
+			out[n-1].Quantity++
+		} else {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// source picks which of the merged equal bars to take next.
+func (in *instance) source(p *Problem, bin int, used map[int]int) int {
+	for _, j := range in.bins[bin].src {
+		q := p.Bars[j].Quantity
+		if q == Unlimited && p.Bars[j].Offcut {
+			q = 1
+		}
+		if q == Unlimited || used[j] < q {
+			return j
+		}
+	}
+	return in.bins[bin].src[0] // not reached: the limit is the sum of these
+}
+
+// markQueue hands out the pieces of one length in the order of the list.
+type markQueue struct {
+	pieces []Piece
+	at     int
+}
+
+// next returns one piece.
+func (q *markQueue) next() Piece {
+	c := q.pieces[0]
+	c.Quantity = 1
+	if q.at++; q.at == q.pieces[0].Quantity {
+		q.pieces, q.at = q.pieces[1:], 0
+	}
+	return c
+}
+
+// marks lines up the pieces of each size.
+func (in *instance) marks(p *Problem) []*markQueue {
+	kerf := toUnits(p.Kerf)
+	out := make([]*markQueue, len(in.size))
+	for i := range out {
+		out[i] = &markQueue{}
+	}
+	for _, c := range p.Pieces {
+		w := (toUnits(c.Length) + kerf) / in.unit
+		i, _ := slices.BinarySearchFunc(in.size, w, func(a, b int) int { return cmp.Compare(b, a) })
+		out[i].pieces = append(out[i].pieces, c)
+	}
+	return out
+}
+
+// bar fills one bar of kind j with a pattern's pieces, longest first.
+func (in *instance) bar(p *Problem, j int, pat *pattern, queue []*markQueue) PlannedBar {
+	b := PlannedBar{Stock: j, StockLength: p.Bars[j].Length, Price: p.Bars[j].Price, Offcut: p.Bars[j].Offcut}
+	left := toUnits(p.Bars[j].Length) - toUnits(p.Trim)
+	for k, it := range pat.item {
+		for range pat.count[k] {
+			c := queue[it].next()
+			b.Cuts = append(b.Cuts, Cut{Mark: c.Mark, Length: c.Length})
+			left -= toUnits(c.Length) + toUnits(p.Kerf)
+		}
+	}
+	b.Left = float64(max(0, left)) / unitsPerMM
+	b.Keep = b.Left > 0 && b.Left >= p.Keep
+	return b
+}
