@@ -42,7 +42,7 @@ type Frame struct {
 	rules []jointRule
 	// joiningElse is taken where the joint's own joining does not fit the contact.
 	joining, joiningElse *Joining
-	marks                map[string]string // member name to the mark that the file asks for
+	centre               geom.Vec // of the outer box: brackets look inward
 }
 
 // Param is a number of the frame file that --set can replace.
@@ -101,6 +101,7 @@ type Member struct {
 	Place   geom.Motion
 	Bar     Bar // machined, in raw bar coordinates: not yet turned to its part's datum
 	Origin  hcl.Range
+	Mark    string // the mark that the file asks for, or ""
 
 	Part *Part
 	// ToPart maps the raw bar to the part's own coordinates.

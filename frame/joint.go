@@ -27,6 +27,12 @@ type Contact struct {
 	SideB  geom.Side // raw side of B unless end to end
 	Patch  geom.Box  // the common area, flat on the axis of Normal (for braces its bounding box)
 	Normal geom.Vec  // out of A, into B
+	// Wanted is the joining that the file chooses here; Misfit says why it cannot
+	// serve this contact, "" where it does.
+	Wanted *Joining
+	Misfit string
+	// Apart says that a travelling group lies between the two: no joint is made.
+	Apart bool
 }
 
 // Method is what a joining does.
@@ -53,7 +59,8 @@ type Joining struct {
 
 // JoiningSize is the figures of a joining for one thread, mm.
 type JoiningSize struct {
-	Thread      string
+	Thread      string  // of the core bore that is tapped, or of the bar that the bracket sits on
+	Screw       string  // thread of the screw: the core's own for screws into an end
 	ScrewLength float64 // 0: computed
 	TapDepth    float64
 	Access      float64 // diameter of the access hole
@@ -89,7 +96,20 @@ type Joint struct {
 	Size      JoiningSize
 	At        geom.Vec // middle of the contact area
 	Fasteners []Fastener
-	Origin    hcl.Range // the joint block that chose the method, or the frame block
+	// Corner is where a bracket sits, or nil.
+	Corner *Corner
+	Origin hcl.Range // the joint block that chose the method, or the frame block
+}
+
+// Corner is the place of an angle bracket: the inner edge that its two legs share and the ways
+// that the legs lie. LegA lies on A's side along A, LegB on B's side along the
+// other direction.
+type Corner struct {
+	At         geom.Vec // on the inner edge, over the slots' centre line
+	LegA, LegB geom.Vec // unit directions from At along the legs
+	Leg        float64  // length of each leg, mm
+	SideA      geom.Side
+	SideB      geom.Side
 }
 
 // Hardware is one line of the hardware list.

@@ -1,0 +1,73 @@
+package frame
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// The ways in which a foot is held.
+const (
+	FootPostEnd   = "post-end"   // its stud is screwed into the tapped lower end of a post
+	FootSlotPlate = "slot-plate" // its stud is screwed into a plate that is held in a rail's slot
+)
+
+// hardwareOrder is the order of items in the hardware list.
+var hardwareOrder = []string{
+	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "flat plate", "levelling foot", "slot plate",
+}
+
+// countHardware fills Hardware from joints and feet, in the order of hardwareOrder, then by size.
+func (f *Frame) countHardware() {
+	counts := map[Hardware]int{}
+	add := func(h Hardware, n int) { counts[h] += n }
+	for _, j := range f.Joints {
+		for _, s := range j.Fasteners {
+			add(Hardware{Item: s.Item, Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length)}, 1)
+			if s.SlotNut {
+				add(slotNut(s.TipIn, s.Thread), 1)
+			}
+		}
+		switch j.With.Method {
+		case AngleBracket:
+			size := min(j.A.Bar.Profile.Pitch, j.B.Bar.Profile.Pitch)
+			add(Hardware{Item: "angle bracket", Size: fmt.Sprintf("%gx%g, slot %.0f", size, size, j.B.Bar.Profile.Slot.Opening)}, 1)
+		case Plate:
+			add(Hardware{Item: "flat plate", Size: fmt.Sprintf("for %s, slot %.0f", j.B.Bar.Profile.Name, j.B.Bar.Profile.Slot.Opening)}, 1)
+		}
+	}
+	for _, t := range f.Feet {
+		add(Hardware{Item: "levelling foot", Size: fmt.Sprintf("%s, %g high", t.Thread, t.Height)}, 1)
+		add(Hardware{Item: "hexagon nut", Standard: "ISO 4032", Size: t.Thread}, 1)
+		if t.On == FootSlotPlate {
+			size := bracketSizeFor(t.Under.Bar.Profile.Thread)
+			add(Hardware{Item: "slot plate", Size: fmt.Sprintf("%s, slot %.0f", t.Thread, t.Under.Bar.Profile.Slot.Opening)}, 1)
+			add(Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", size.Screw, size.ScrewLength)}, slotPlateScrews)
+			add(slotNut(t.Under, size.Screw), slotPlateScrews)
+		}
+	}
+	f.Hardware = nil
+	for h, n := range counts {
+		h.Quantity = n
+		f.Hardware = append(f.Hardware, h)
+	}
+	slices.SortFunc(f.Hardware, func(a, b Hardware) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(hardwareOrder, a.Item), slices.Index(hardwareOrder, b.Item)),
+			cmp.Compare(a.Standard, b.Standard), compareMarks(a.Size, b.Size), cmp.Compare(a.Note, b.Note))
+	})
+}
+
+// slotPlateScrews is how many screws hold a foot's slot plate.
+const slotPlateScrews = 2
+
+// slotNut returns the list line of a slot nut for a bar's slot.
+func slotNut(m *Member, thread string) Hardware {
+	return Hardware{Item: "slot nut", Size: fmt.Sprintf("%s, slot %.0f", thread, m.Bar.Profile.Slot.Opening)}
+}
+
+// bracketSizeFor returns the screw that goes with slot nuts in a bar whose core takes a thread.
+func bracketSizeFor(thread string) JoiningSize {
+	j := &Joining{Method: AngleBracket, Sizes: bracketSizes(1)}
+	return j.sizeFor(thread)
+}
