@@ -33,6 +33,9 @@ type Screw struct {
 	Key float64
 	// SocketDepth is the least depth t of the socket.
 	SocketDepth float64
+	// Floor is the least thickness w between the socket and the bearing face
+	// (ISO 4762), else 0.
+	Floor float64
 	// ThreadLength is the thread length b of screws too long to be threaded
 	// to the head (ISO 4762), else 0.
 	ThreadLength float64
@@ -43,6 +46,7 @@ var socketCapScrews = table("socket_cap_screws.csv", func(r record) Screw {
 	s := readScrew("ISO 4762", r)
 	s.HeadDiameterMax = r.float("dk_knurled_mm")
 	s.BearingDiameter = r.float("dw_mm")
+	s.Floor = r.float("w_mm")
 	s.ThreadLength = r.float("b_mm")
 	return s
 })
