@@ -168,3 +168,15 @@ func TestStripping(t *testing.T) {
 		}
 	}
 }
+
+// TestButtonHeadFactor: least ultimate loads in N of ISO 7380-1:2011 table 3,
+// class 8.8, from memory, are As·Rm times the factor.
+func TestButtonHeadFactor(t *testing.T) {
+	steel, _ := standard.ScrewClass("8.8")
+	for thread, want := range map[string]float64{"M6": 12900, "M8": 23400, "M10": 37100} {
+		row, _ := standard.ThreadByName(thread)
+		if got := standard.ButtonHeadFactor * row.StressArea * steel.Ultimate; math.Abs(got/want-1) > 0.005 {
+			t.Errorf("%s: %v N, want %v", thread, got, want)
+		}
+	}
+}
