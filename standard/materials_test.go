@@ -145,3 +145,26 @@ func TestMaterialIdentities(t *testing.T) {
 		}
 	}
 }
+
+// TestPolymersAndSheets: typical figures of common data sheets, from memory:
+// kg/m³, MPa, MPa, 1e-6/K, °C.
+func TestPolymersAndSheets(t *testing.T) {
+	for _, test := range []struct {
+		kind                                    standard.MaterialKind
+		name                                    string
+		density, e, ultimate, expansion, soften float64
+	}{
+		{standard.Print, "PLA", 1240, 3200, 50, 68, 55}, {standard.Print, "PETG", 1270, 2000, 45, 60, 70},
+		{standard.Print, "ABS", 1040, 2000, 35, 90, 90}, {standard.Print, "ASA", 1070, 2000, 38, 95, 95},
+		{standard.Print, "PC", 1200, 2200, 55, 68, 130}, {standard.Print, "PA12", 1010, 1300, 42, 110, 100},
+		{standard.Panel, "PMMA", 1190, 3200, 70, 70, 0}, {standard.Panel, "PC", 1200, 2350, 65, 68, 0},
+		{standard.Panel, "plywood", 680, 8000, 40, 0, 0}, {standard.Panel, "MDF", 750, 2700, 22, 0, 0},
+		{standard.Panel, "EN AW-5754 H22", 2670, 70000, 220, 23.8, 0}, {standard.Panel, "S235", 7850, 210000, 360, 12, 0},
+	} {
+		m, ok := standard.MaterialOf(test.kind, test.name)
+		if !ok || !near(m.Density*1e9, test.density, 1e-6) || m.E != test.e || m.Ultimate != test.ultimate ||
+			!near(m.Expansion*1e6, test.expansion, 1e-9) || m.Softens != test.soften {
+			t.Errorf("%s %s: %+v", test.kind, test.name, m)
+		}
+	}
+}

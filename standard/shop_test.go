@@ -1,6 +1,7 @@
 package standard_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -27,6 +28,14 @@ func TestLifting(t *testing.T) {
 		"lift_reference_home": standard.HomeLift} {
 		if got, ok := standard.Safety(topic); !ok || got.Value != want || got.Unit != "kg" || got.Source.Checked {
 			t.Errorf("%s: %+v", topic, got)
+		}
+	}
+	// Source: HSE guidance INDG143 and L23; revised NIOSH lifting equation 1991; common practice for the rest.
+	for topic, want := range map[string]float64{"lift_load_constant": 23, "lift_scope": 3, "lift_filter_man": 25,
+		"lift_filter_woman": 16, "lift_twist": 10, "lift_repeat": 30, "lift_team": 0.667, "lift_carry": 20,
+		"deburr_note": 0.2, "tip_over": 10} {
+		if got, ok := standard.Safety(topic); !ok || got.Value != want {
+			t.Errorf("%s: %+v, want %v", topic, got, want)
 		}
 	}
 	// Source: HSE guidance L23: two people two thirds of their sum, three a half.
@@ -108,13 +117,33 @@ func TestDoors(t *testing.T) {
 		}
 		if strings.HasPrefix(p.Source.Text, "DIN 18101") {
 			din++
-			if math.Mod(p.Width+15, 125) != 0 || math.Mod(p.Height+15, 125) != 0 {
-				t.Errorf("%s is off the octametre", p.Name)
+			if math.Mod(p.Width+15, 125) != 0 || math.Mod(p.Height+15, 125) != 0 || p.Clear != p.Width-49 {
+				t.Errorf("%s is off the octametre or the frame", p.Name)
 			}
+			continue
+		}
+		// Other leaves are named by their size, in inches or millimetres.
+		var width, height float64
+		if n, _ := fmt.Sscanf(p.Name, "%f in leaf x %f in", &width, &height); n == 2 {
+			width, height = math.Round(25.4*width), math.Round(25.4*height)
+		} else if n, _ := fmt.Sscanf(p.Name[strings.Index(p.Name, "leaf"):], "leaf %f x %f", &width, &height); n != 2 {
+			t.Errorf("%q names no size", p.Name)
+		}
+		if p.Width != width || p.Height != height || p.Width-p.Clear != 45 && p.Width-p.Clear != 50 {
+			t.Errorf("%+v", p)
 		}
 	}
 	if din != 6 {
 		t.Errorf("%d doors of DIN 18101", din)
+	}
+	// Typical and accessibility figures, from memory but for the corridors of
+	// ISO 21542 and Approved Document M.
+	for name, want := range map[string]float64{"accessible doorway, least": 800, "wheelchair dwelling": 900,
+		"dwelling, usual least": 900, "accessible, with turning doors": 1200, "short local narrowing": 750,
+		"public building passing place": 1800, "house stair clear width": 800, "small passenger lift door": 800, "room height": 2400} {
+		if p, ok := standard.PassageByName(name); !ok || p.Clear != want {
+			t.Errorf("%s: %+v, want %v", name, p, want)
+		}
 	}
 	if p, ok := standard.PassageByName("porthole"); ok {
 		t.Errorf("found %+v", p)

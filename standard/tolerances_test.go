@@ -34,7 +34,10 @@ func TestGeneralTolerances(t *testing.T) {
 func TestEdgeAndAngleTolerances(t *testing.T) {
 	// Source: ISO 2768-1:1989 table 2 (0.5 to 3, 3 to 6, over 6).
 	for class, want := range map[string][3]float64{"f": {0.2, 0.5, 1}, "m": {0.2, 0.5, 1}, "c": {0.4, 1, 2}, "v": {0.4, 1, 2}} {
-		for i, size := range []float64{1, 6, 6.1} {
+		if got, ok := standard.EdgeTolerance(class, 0.4); ok {
+			t.Errorf("edge %s 0.4: got %v", class, got)
+		}
+		for i, size := range []float64{0.5, 6, 6.1} {
 			if got, ok := standard.EdgeTolerance(class, size); !ok || got != want[i] {
 				t.Errorf("edge %s %v: got %v, want %v", class, size, got, want[i])
 			}
@@ -44,6 +47,9 @@ func TestEdgeAndAngleTolerances(t *testing.T) {
 	for class, want := range map[string][5]float64{
 		"f": {60, 30, 20, 10, 5}, "m": {60, 30, 20, 10, 5}, "c": {90, 60, 30, 15, 10}, "v": {180, 120, 60, 30, 20},
 	} {
+		if got, ok := standard.AngleTolerance(class, 0.1); !ok || !near(got, want[0]/60*math.Pi/180, 1e-12) {
+			t.Errorf("angle %s 0.1: got %v rad, want %v'", class, got, want[0])
+		}
 		for i, side := range []float64{10, 50, 120, 400, 401} {
 			got, ok := standard.AngleTolerance(class, side)
 			if !ok || !near(got, want[i]/60*math.Pi/180, 1e-12) {
@@ -88,22 +94,42 @@ func TestToleranceRanges(t *testing.T) {
 
 func TestExtrusionLimits(t *testing.T) {
 	// Source: EN 12020-2:2008, from memory; the table is marked so.
-	local := standard.ProfileLocalStraightness()
-	if local.Value != 0.3 || local.Source.Checked {
-		t.Errorf("300 mm: %+v", local)
+	tables := []struct {
+		limit func(x float64) (standard.Limit, bool)
+		upTo  []float64 // the upper end of each range
+		want  []float64
+	}{
+		{standard.ProfileStraightness, []float64{1000, 2000, 3000, 4000, 5000, 6000, 9000}, []float64{0.7, 1.3, 1.8, 2.2, 2.6, 3, 3.5}},
+		{standard.ProfileOutside, []float64{10, 15, 30, 45, 60, 90, 120, 150, 180, 240, 300},
+			[]float64{0.15, 0.2, 0.25, 0.3, 0.4, 0.45, 0.6, 0.8, 1, 1.2, 1.5}},
+		{standard.ProfileFlatness, []float64{30, 60, 100, 150, 200, 250, 300}, []float64{0.2, 0.3, 0.4, 0.5, 0.7, 0.85, 1}},
+		{twistOf(20), []float64{1000, 2000, 3000, 4000, 5000, 6000}, []float64{1, 1.5, 1.5, 2, 2, 2}},
+		{twistOf(50), []float64{1000, 2000, 3000, 4000, 5000, 6000}, []float64{1, 1.2, 1.5, 1.8, 2, 2}},
+		{twistOf(75), []float64{1000, 2000, 3000, 4000, 5000, 6000}, []float64{1, 1.2, 1.2, 1.5, 2, 2}},
+		{twistOf(80), []float64{1000, 2000, 3000, 4000, 5000, 6000}, []float64{1, 1.2, 1.5, 2, 2.2, 2.5}},
+		{twistOf(120), []float64{1000, 2000, 3000, 4000, 5000, 6000}, []float64{1, 1.5, 1.8, 2.2, 2.5, 3}},
+		{millOf(100), []float64{2000, 5000, 10000}, []float64{5, 7, 10}},
+		{millOf(120), []float64{2000, 5000, 10000}, []float64{7, 9, 12}},
 	}
-	for length, want := range map[float64]float64{500: 0.7, 1000: 0.7, 1001: 1.3, 3000: 1.8, 6000: 3, 7000: 3.5} {
-		if got, ok := standard.ProfileStraightness(length); !ok || got.Value != want || got.Source.Checked {
-			t.Errorf("%v mm: %+v, want %v", length, got, want)
+	for i, table := range tables {
+		for j, x := range table.upTo {
+			at, ok1 := table.limit(x)
+			under, ok2 := table.limit(x - 0.1)
+			if !ok1 || !ok2 || at.Value != table.want[j] || under != at || at.Source.Checked {
+				t.Errorf("table %d at %v: got %+v and %+v, want %v", i, x, at, under, table.want[j])
+			}
+			if j > 0 { // just over the range before
+				if over, ok := table.limit(table.upTo[j-1] + 0.1); !ok || over != at {
+					t.Errorf("table %d over %v: got %+v, want %v", i, table.upTo[j-1], over, table.want[j])
+				}
+			}
 		}
 	}
-	if got, ok := standard.MillLength(42, 6000); !ok || got.Value != 10 {
-		t.Errorf("mill length: %+v", got)
+	if local := standard.ProfileLocalStraightness(); local.Value != 0.3 || local.Source.Checked {
+		t.Errorf("300 mm: %+v", local)
 	}
-	if got, ok := standard.ProfileOutside(30); !ok || got.Value != 0.25 {
-		t.Errorf("30 mm outside: %+v", got)
-	}
-	if got, ok := standard.SawLength(2000); !ok || got.Value != 0.3 {
+	// Common practice, no source.
+	if got, ok := standard.SawLength(2000); !ok || got.Value != 0.3 || got.Source.Checked {
 		t.Errorf("saw: %+v", got)
 	}
 	for _, length := range []float64{0, -1, math.NaN()} {
@@ -116,6 +142,14 @@ func TestExtrusionLimits(t *testing.T) {
 	}
 }
 
+func twistOf(width float64) func(float64) (standard.Limit, bool) {
+	return func(length float64) (standard.Limit, bool) { return standard.ProfileTwist(width, length) }
+}
+
+func millOf(circle float64) func(float64) (standard.Limit, bool) {
+	return func(length float64) (standard.Limit, bool) { return standard.MillLength(circle, length) }
+}
+
 // TestExtrusionLimitsGrow: a longer or larger bar is never held closer.
 func TestExtrusionLimitsGrow(t *testing.T) {
 	limits := map[string]func(x float64) (standard.Limit, bool){
@@ -123,7 +157,8 @@ func TestExtrusionLimitsGrow(t *testing.T) {
 		"outside":      standard.ProfileOutside,
 		"flatness":     standard.ProfileFlatness,
 		"twist":        func(x float64) (standard.Limit, bool) { return standard.ProfileTwist(30, 20*x) },
-		"mill":         func(x float64) (standard.Limit, bool) { return standard.MillLength(90, 30*x) },
+		"wide twist":   func(x float64) (standard.Limit, bool) { return standard.ProfileTwist(280, 20*x) },
+		"mill":         func(x float64) (standard.Limit, bool) { return standard.MillLength(x, 30*x) },
 	}
 	for name, limit := range limits {
 		last := 0.0
