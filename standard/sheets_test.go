@@ -90,8 +90,8 @@ func TestLinesAndLettering(t *testing.T) {
 			t.Errorf("%v to %v is a step of %v", heights[i-1], heights[i], step)
 		}
 	}
-	// Source: ISO 128-24:1999 table 2: wide 0.5 goes with narrow 0.25, wide 0.7 with 0.35.
-	for wide, narrow := range map[float64]float64{0.35: 0.18, 0.5: 0.25, 0.7: 0.35, 1: 0.5} {
+	// Source: ISO 128-24:1999 table 2.
+	for wide, narrow := range map[float64]float64{0.25: 0.13, 0.35: 0.18, 0.5: 0.25, 0.7: 0.35, 1: 0.5, 1.4: 0.7, 2: 1} {
 		if g, ok := standard.LineGroupOf(wide); !ok || g.Narrow != narrow {
 			t.Errorf("%v: got %+v", wide, g)
 		}
@@ -107,20 +107,27 @@ func TestLinesAndLettering(t *testing.T) {
 }
 
 func TestTitleFields(t *testing.T) {
-	// Source: ISO 7200:2004 tables 1 to 3: the mandatory fields and their lengths.
+	// Source: ISO 7200:2004 tables 1 to 3: the mandatory fields, then the optional ones.
 	want := map[string]int{"legal owner": 0, "identification number": 16, "date of issue": 10, "segment or sheet number": 4,
 		"title": 25, "approval person": 20, "creator": 20, "document type": 30}
+	optional := map[string]int{"revision index": 2, "number of sheets": 4, "language code": 4, "supplementary title": 2 * 25,
+		"responsible department": 10, "technical reference": 20, "classification or key words": 0, "document status": 20, "page size": 4}
 	mandatory := 0
 	for _, f := range standard.TitleFields() {
 		length, must := want[f.Name]
-		if f.Mandatory != must || must && f.Characters != length {
+		if other, may := optional[f.Name]; !must && may {
+			length = other
+		} else if !must {
+			t.Errorf("%q is no field", f.Name)
+		}
+		if f.Mandatory != must || f.Characters != length {
 			t.Errorf("%+v", f)
 		}
 		if f.Mandatory {
 			mandatory++
 		}
 	}
-	if mandatory != len(want) {
+	if mandatory != len(want) || len(standard.TitleFields()) != len(want)+len(optional) {
 		t.Errorf("%d mandatory fields", mandatory)
 	}
 }
