@@ -24,8 +24,8 @@
 // Every row carries a [Source]: the standard it comes from, and whether the
 // figure was compared with an independent text or recomputed (Checked) or is
 // recalled only. A finding that rests on a row that is not checked should warn
-// at most. Where one column of a checked row is recalled, a second source
-// field stands beside it.
+// at most. Where one column of a checked row is recalled, the comment on its
+// field says so.
 //
 // # Units
 //
