@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 )
 
 // Branch and price proves what diving and the root bound leave open. It
@@ -15,88 +16,220 @@ import (
 // kinds of row keep the knapsack a knapsack. When all of these numbers are
 // whole, whole patterns with the same numbers exist and are read off.
 
-// branch explores the subtree of a programme and reports whether it was
-// finished. limit holds the bar limits that its rows set.
-func (s *solver) branch(l *lp, limit []int, depth int) bool {
-	if s.closed() {
-		return true
-	}
-	out, _ := s.colgen(l, s.in.need, limit, 0, s.best.cost)
-	switch out {
-	case cgPruned:
-		return true
-	case cgFailed:
-		return false
-	}
-	if j, x, ok := s.fractionalBin(l); ok {
-		return s.branchBin(l, limit, depth, j, x)
-	}
-	flow := s.arcFlow(l)
-	if a, ok := fractionalArc(flow); ok {
-		if !s.price.exact {
-			return false
-		}
-		return s.branchArc(l, limit, depth, a)
-	}
-	p := s.fromFlow(l, flow)
-	if p == nil {
-		return false
-	}
-	s.offer(p)
-	return true
+// node is an open subproblem, its programme solved.
+type node struct {
+	l     *lp
+	limit []int // bar limits that its rows set
+	bound int64 // proven and raised
+	depth int
+	order int    // of creation
+	dived string // the numbers of bars for which a dive has been tried on this path
 }
 
-// fractionalBin returns the kind of bar whose number is farthest from whole.
-func (s *solver) fractionalBin(l *lp) (int, float64, bool) {
+// tree is the set of open nodes, lowest bound first, then deepest, then newest.
+type tree struct {
+	s     *solver
+	open  []*node
+	made  int
+	bytes int // held by open programmes
+	lost  bool
+	lostB int64 // the lowest bound of a node that could not be finished
+}
+
+// maxTreeBytes bounds the memory of the open programmes.
+const maxTreeBytes = 256 << 20
+
+// branch explores from a solved root until the best plan is proven or the
+// budget is spent, raising the proven bound on the way.
+func (s *solver) branch(l *lp) {
+	t := &tree{s: s}
+	t.push(l, s.in.limits(), 0, "")
+	for s.work.left() && len(t.open) > 0 && !s.closed() {
+		n := t.pop()
+		low := n.bound
+		if t.lost {
+			low = min(low, t.lostB)
+		}
+		s.prove(low)
+		if n.bound >= s.best.cost || s.closed() {
+			continue
+		}
+		t.expand(n)
+	}
+	if len(t.open) == 0 && !s.closed() && s.work.left() {
+		if t.lost {
+			s.prove(t.lostB)
+		} else {
+			s.lb = s.best.cost
+		}
+	}
+}
+
+// push solves a programme and keeps it unless its bound reaches the best cost.
+func (t *tree) push(l *lp, limit []int, depth int, dived string) {
+	s := t.s
+	out, bound := s.colgen(l, s.in.need, limit, 0, s.best.cost)
+	bound = s.raise(bound)
+	if out == cgPruned {
+		return
+	}
+	n := &node{l, limit, max(bound, s.lb), depth, t.made, dived}
+	t.made++
+	if size := 8 * len(l.inv); out == cgFailed || t.bytes+size > maxTreeBytes {
+		t.lose(n.bound)
+		return
+	} else {
+		t.bytes += size
+	}
+	t.open = append(t.open, n)
+	for k := len(t.open) - 1; k > 0 && t.less(k, (k-1)/2); k = (k - 1) / 2 {
+		t.open[k], t.open[(k-1)/2] = t.open[(k-1)/2], t.open[k]
+	}
+}
+
+// lose notes a subtree that stays unexplored.
+func (t *tree) lose(bound int64) {
+	if !t.lost || bound < t.lostB {
+		t.lostB = bound
+	}
+	t.lost = true
+}
+
+// less orders the heap.
+func (t *tree) less(i, j int) bool {
+	a, b := t.open[i], t.open[j]
+	return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(b.depth, a.depth), cmp.Compare(b.order, a.order)) < 0
+}
+
+// pop takes the first node.
+func (t *tree) pop() *node {
+	n := t.open[0]
+	last := len(t.open) - 1
+	t.open[0] = t.open[last]
+	t.open = t.open[:last]
+	for k := 0; ; {
+		c := 2*k + 1
+		if c >= last {
+			break
+		}
+		if c+1 < last && t.less(c+1, c) {
+			c++
+		}
+		if !t.less(c, k) {
+			break
+		}
+		t.open[k], t.open[c] = t.open[c], t.open[k]
+		k = c
+	}
+	t.bytes -= 8 * len(n.l.inv)
+	return n
+}
+
+// expand branches on a node, or reads its plan off.
+func (t *tree) expand(n *node) {
+	s := t.s
+	y := s.barCounts(n.l)
+	if j := fractionalBin(y); j >= 0 {
+		t.branchBin(n, j, y[j])
+		return
+	}
+	if key := countKey(y); key != n.dived {
+		n.dived = key
+		if s.diveWith(n.l, y); n.bound >= s.best.cost {
+			return
+		}
+	}
+	flow := s.arcFlow(n.l)
+	if a, ok := fractionalArc(flow); ok {
+		if !s.price.exact {
+			t.lose(n.bound)
+			return
+		}
+		t.branchArc(n, a)
+		return
+	}
+	p := s.fromFlow(n.l, flow)
+	if p == nil {
+		t.lose(n.bound)
+		return
+	}
+	s.offer(p)
+}
+
+// barCounts adds up the bars of each kind.
+func (s *solver) barCounts(l *lp) []float64 {
 	y := make([]float64, len(s.in.bins))
 	for r, v := range l.basis {
 		if v >= 0 {
 			y[l.cols[v].pat.bin] += l.x[r]
 		}
 	}
+	return y
+}
+
+// countKey names whole numbers of bars.
+func countKey(y []float64) string {
+	var b []byte
+	for _, v := range y {
+		b = strconv.AppendInt(append(b, ' '), int64(math.Round(v)), 10)
+	}
+	return string(b)
+}
+
+// fractionalBin returns the kind of bar whose number is farthest from whole, or −1.
+func fractionalBin(y []float64) int {
 	best, far := -1, 1e-6
 	for j, x := range y {
 		if f := math.Abs(x - math.Round(x)); f > far {
 			best, far = j, f
 		}
 	}
-	if best < 0 {
-		return 0, 0, false
-	}
-	return best, y[best], true
+	return best
 }
 
-// branchBin explores "at most ⌊x⌋" and "at least ⌈x⌉" bars of kind j, the nearer first.
-func (s *solver) branchBin(l *lp, limit []int, depth, j int, x float64) bool {
-	down := func() bool {
-		c := l.clone()
-		lim := slices.Clone(limit)
-		lim[j] = int(math.Floor(x))
-		s.setRow(c, lprow{kind: limitRow, key: j, rhs: float64(lim[j])})
-		return s.child(c, lim, depth)
-	}
-	up := func() bool {
-		c := l.clone()
-		s.setRow(c, lprow{kind: floorRow, key: j, rhs: math.Ceil(x), big: float64(s.bigM)})
-		return s.child(c, limit, depth)
-	}
-	if x-math.Floor(x) < 0.5 {
-		a := down()
-		return up() && a
-	}
-	a := up()
-	return down() && a
+// branchBin explores "at most ⌊x⌋" and "at least ⌈x⌉" bars of kind j.
+func (t *tree) branchBin(n *node, j int, x float64) {
+	s := t.s
+	c := n.l.clone()
+	lim := slices.Clone(n.limit)
+	lim[j] = min(lim[j], int(math.Floor(x)))
+	s.setRow(c, lprow{kind: limitRow, key: j, rhs: float64(lim[j])})
+	t.child(c, lim, n)
+	s.setRow(n.l, lprow{kind: floorRow, key: j, rhs: math.Ceil(x), big: float64(s.bigM)})
+	t.child(n.l, n.limit, n)
 }
 
-// child repairs and explores a programme that got a row.
-func (s *solver) child(l *lp, limit []int, depth int) bool {
-	if !s.work.left() {
-		return false
-	}
+// child repairs a programme that got a row, and pushes it.
+func (t *tree) child(l *lp, limit []int, parent *node) {
 	if !l.dual() {
 		l.crash()
 	}
-	return s.branch(l, limit, depth+1)
+	t.push(l, limit, parent.depth+1, parent.dived)
+}
+
+// diveWith looks for a plan with just these numbers of bars, whose cost is
+// then that of the programme.
+func (s *solver) diveWith(l *lp, y []float64) {
+	c := l.clone()
+	r := &rest{need: slices.Clone(s.in.need), limit: make([]int, len(y))}
+	for j, v := range y {
+		r.limit[j] = int(math.Round(v))
+		s.setRow(c, lprow{kind: limitRow, key: j, rhs: float64(r.limit[j])})
+	}
+	for k := range 2 {
+		d := &diver{s: s, turns: 2 + 4*k, shift: k}
+		cost := s.best.cost
+		rk, ck := r.clone(), c
+		if k == 0 {
+			ck = c.clone()
+		}
+		if !d.resolve(ck, rk) {
+			return
+		}
+		if d.run(ck, rk, 0); s.best.cost < cost {
+			return
+		}
+	}
 }
 
 // setRow tightens the row of that kind, key and place, or appends it.
@@ -166,16 +299,14 @@ func fractionalArc(flow []arc) (arc, bool) {
 	return best, found
 }
 
-// branchArc explores "at least" first, which fills bars, then "at most".
-func (s *solver) branchArc(l *lp, limit []int, depth int, a arc) bool {
-	c := l.clone()
-	s.setRow(c, lprow{kind: arcUpRow, key: a.item, pos: a.pos, rhs: math.Ceil(a.x), big: float64(s.bigM)})
-	done := s.child(c, limit, depth)
-	if s.closed() {
-		return done
-	}
-	s.setRow(l, lprow{kind: arcDnRow, key: a.item, pos: a.pos, rhs: math.Floor(a.x)})
-	return s.child(l, limit, depth) && done
+// branchArc explores "at least" and "at most".
+func (t *tree) branchArc(n *node, a arc) {
+	s := t.s
+	c := n.l.clone()
+	s.setRow(c, lprow{kind: arcDnRow, key: a.item, pos: a.pos, rhs: math.Floor(a.x)})
+	t.child(c, n.limit, n)
+	s.setRow(n.l, lprow{kind: arcUpRow, key: a.item, pos: a.pos, rhs: math.Ceil(a.x), big: float64(s.bigM)})
+	t.child(n.l, n.limit, n)
 }
 
 // fromFlow reads whole patterns off a whole flow: paths from place 0, longest
@@ -190,14 +321,8 @@ func (s *solver) fromFlow(l *lp, flow []arc) *solution {
 		}
 	}
 	bars := make([]int, len(in.bins))
-	y := make([]float64, len(in.bins))
-	for r, v := range l.basis {
-		if v >= 0 {
-			y[l.cols[v].pat.bin] += l.x[r]
-		}
-	}
-	for j := range bars {
-		bars[j] = int(math.Round(y[j]))
+	for j, v := range s.barCounts(l) {
+		bars[j] = int(math.Round(v))
 	}
 	var contents []*pattern
 	for {

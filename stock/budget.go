@@ -9,7 +9,7 @@ import (
 // about one inner-loop operation of the simplex method or the knapsack. It is
 // set below what a laptop does, so that the count stops the search before the
 // clock does, and the plan is the same on every machine.
-const stepsPerSecond = 250e6
+const stepsPerSecond = 1e9
 
 // budget counts the work done and says when to stop.
 type budget struct {

@@ -174,6 +174,8 @@ func (d *diver) resolve(l *lp, r *rest) bool {
 			return float64(r.need[row.key])
 		case limitRow:
 			return float64(r.limit[row.key])
+		case floorRow:
+			return 0 // it has served: the limits are tight now
 		}
 		return row.rhs
 	})

@@ -165,7 +165,7 @@ func (in *instance) downsized(uses []use) []use {
 					best = j
 				}
 			}
-			if best == u.pat.bin {
+			if best == u.pat.bin || u.n == 0 {
 				continue
 			}
 			n := min(u.n, limit[best])

@@ -265,13 +265,12 @@ func (l *lp) pivot(r, v int, rc float64) {
 			prow[i] = a * p
 		}
 	}
+	touched := 1
 	for i, di := range l.d {
-		if i == r || di == 0 {
+		if i == r || math.Abs(di) < 1e-13 {
 			continue
 		}
-		if math.Abs(di) < 1e-13 {
-			continue
-		}
+		touched++
 		row := l.inv[i*m : i*m+m]
 		row = row[:len(prow)]
 		for k, a := range prow {
@@ -291,7 +290,7 @@ func (l *lp) pivot(r, v int, rc float64) {
 		l.inBas[v] = true
 	}
 	l.since++
-	l.work.spend(m*m + 64)
+	l.work.spend(touched*m + 64)
 }
 
 // chooseEntering returns the variable with the most negative reduced cost,

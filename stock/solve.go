@@ -2,7 +2,6 @@ package stock
 
 import (
 	"context"
-	"time"
 )
 
 // Solve plans the bars for a problem. The plan is there at once by quick
@@ -62,16 +61,17 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 	if out == cgFailed {
 		return s
 	}
-	for k := range 12 {
+	for k := range 3 {
 		if s.closed() || !work.left() {
 			break
 		}
 		s.dive(l, 2*k, k)
+		if len(in.bins) > 1 {
+			break
+		}
 	}
-	if !s.closed() && s.branch(l.clone(), in.limits(), 0) {
-		s.lb = s.best.cost
+	if !s.closed() {
+		s.branch(l)
 	}
 	return s
 }
-
-var _ = time.Second
