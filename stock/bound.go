@@ -24,7 +24,7 @@ type dualInts struct {
 }
 
 // roundDuals makes whole numbers with the signs the bound asks for.
-func (s *solver) roundDuals(l *lp) *dualInts {
+func (s *solver) roundDuals(l *lp, y []float64) *dualInts {
 	d := &dualInts{
 		value: make([]int64, len(s.in.size)),
 		floor: make([]int64, len(s.in.bins)),
@@ -33,7 +33,7 @@ func (s *solver) roundDuals(l *lp) *dualInts {
 	}
 	for r := range l.rows {
 		row := &l.rows[r]
-		v := int64(min(max(l.y[r], -row.big-float64(s.bigM)), float64(s.bigM)) * float64(s.scale))
+		v := int64(min(max(y[r], -row.big-float64(s.bigM)), float64(s.bigM)) * float64(s.scale))
 		if row.atLeast() {
 			v = min(max(v, 0), int64(row.big)*s.scale)
 		} else {

@@ -76,6 +76,7 @@ func (t *tree) push(l *lp, limit []int, depth int, dived string) {
 	n := &node{l, limit, max(bound, s.lb), depth, t.made, dived}
 	t.made++
 	if size := 8 * len(l.inv); out == cgFailed || t.bytes+size > maxTreeBytes {
+
 		t.lose(n.bound)
 		return
 	} else {
@@ -150,6 +151,7 @@ func (t *tree) expand(n *node) {
 	}
 	p := s.fromFlow(n.l, flow)
 	if p == nil {
+
 		t.lose(n.bound)
 		return
 	}

@@ -122,6 +122,12 @@ func (s *solver) add(l *lp, p *pattern) {
 	l.addColumn(p, float64(s.in.bins[p.bin].cost), s.in.size)
 }
 
+// smoothing is how much of the duals of the best bound goes into pricing, so
+// that they swing less (Wentges, "Weighted Dantzig–Wolfe decomposition for
+// linear mixed-integer programming", International Transactions in Operational
+// Research 4 (1997) 151–162).
+const smoothing = 0.5
+
 // outcome of column generation at one node.
 type outcome uint8
 
@@ -145,28 +151,54 @@ func (s *solver) colgen(l *lp, need, limit []int, fixed, cutoff int64) (outcome,
 	for j := range lim {
 		lim[j] = min(lim[j], pieces)
 	}
-	for iter := 0; ; iter++ {
+	again := false
+	var centre []float64 // duals of the best bound
+	y := make([]float64, len(l.rows))
+	for {
 		if !l.primal() {
-			return cgFailed, bound
-		}
-		d := s.roundDuals(l)
-		found := s.newColumns(l, d, need, v)
-		if !s.price.exact && len(found) == 0 && len(d.bonus) == 0 {
-			s.price.run(s.price.down, d.value, need, nil)
-			for j := range v {
-				v[j], _ = s.price.best(j)
+			if again || !s.work.left() {
+				return cgFailed, bound
 			}
+			again = true // the basis went bad: once from the start
+			l.crash()
+			continue
 		}
-		if s.price.exact || len(found) == 0 {
-			bound = max(bound, s.lagrange(l, d, lim, v))
+		found := []*pattern(nil)
+		for _, keep := range []float64{smoothing, 0} {
+			if keep > 0 && centre == nil {
+				continue
+			}
+			for r := range y {
+				if y[r] = l.y[r]; keep > 0 {
+					y[r] = keep*centre[r] + (1-keep)*l.y[r]
+				}
+			}
+			d := s.roundDuals(l, y)
+			found = s.newColumns(l, d, need, v)
+			if !s.price.exact {
+				if keep > 0 || len(found) > 0 || len(d.bonus) > 0 {
+					if len(found) > 0 {
+						break
+					}
+					continue
+				}
+				s.price.run(s.price.down, d.value, need, nil)
+				for j := range v {
+					v[j], _ = s.price.best(j)
+				}
+			}
+			if b := s.lagrange(l, d, lim, v); centre == nil || b > bound {
+				bound = max(b, bound)
+				centre = append(centre[:0], y...)
+			}
+			if len(found) > 0 {
+				break
+			}
 		}
 		if s.raise(fixed+bound) >= cutoff {
 			return cgPruned, bound
 		}
-		if len(found) == 0 {
-			return cgSolved, bound
-		}
-		if float64(bound) >= l.value()-1e-6 {
+		if len(found) == 0 || float64(bound) >= l.value()-1e-6 {
 			return cgSolved, bound
 		}
 		for _, p := range found {

@@ -327,16 +327,21 @@ func (l *lp) chooseEntering(bland bool) (int, float64, bool) {
 }
 
 // leaving returns the row that blocks first when d's variable grows, or −1.
+// Rows that block within a tolerance of the first compete by the size of
+// their pivot (Harris, "Pivot selection methods of the Devex LP code",
+// Mathematical Programming 5 (1973) 1–28), which keeps the basis well conditioned.
 func (l *lp) leaving() int {
-	const eps = 1e-9
-	r, best, bestD := -1, math.Inf(1), 0.0
+	const eps, slack = 1e-9, 1e-9
+	bound := math.Inf(1)
 	for i, di := range l.d {
-		if di <= eps {
-			continue
+		if di > eps {
+			bound = min(bound, (max(l.x[i], 0)+slack)/di)
 		}
-		t := max(l.x[i], 0) / di
-		if t < best-1e-11 || (t <= best+1e-11 && di > bestD) {
-			r, best, bestD = i, min(t, best), di
+	}
+	r, best := -1, eps
+	for i, di := range l.d {
+		if di > best && max(l.x[i], 0) <= bound*di {
+			r, best = i, di
 		}
 	}
 	return r
@@ -365,7 +370,7 @@ func (l *lp) primal() bool {
 			return false
 		}
 		l.pivot(r, v, rc)
-		if l.since > 400 && !l.refactor() {
+		if l.since > 200+len(l.rows) && !l.refactor() {
 			return false
 		}
 	}
@@ -398,7 +403,7 @@ func (l *lp) dual() bool {
 			return false
 		}
 		l.pivot(r, v, rc)
-		if l.since > 400 && !l.refactor() {
+		if l.since > 200+len(l.rows) && !l.refactor() {
 			return false
 		}
 	}
