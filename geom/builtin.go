@@ -49,8 +49,14 @@ func parseName(name string) (w, h float64, slot int, ok bool) {
 			return 0, 0, 0, false
 		}
 	}
-	w1, err1 := strconv.Atoi(a)
-	h1, err2 := strconv.Atoi(b)
-	slot, err3 := strconv.Atoi(rest)
-	return float64(w1), float64(h1), slot, err1 == nil && err2 == nil && err3 == nil
+	w1, ok1 := plainNumber(a)
+	h1, ok2 := plainNumber(b)
+	slot, ok3 := plainNumber(rest)
+	return float64(w1), float64(h1), slot, ok1 && ok2 && ok3
+}
+
+// plainNumber reads digits without a sign or leading zeros, so that each profile has one spelling.
+func plainNumber(s string) (int, bool) {
+	n, err := strconv.Atoi(s)
+	return n, err == nil && strconv.Itoa(n) == s
 }
