@@ -214,11 +214,7 @@ func (s *solver) newColumns(l *lp, d *dualInts, need []int, v []int64) []*patter
 		return nil
 	}
 	s.price.run(s.price.up, d.value, need, d.bonus)
-	type cand struct {
-		p  *pattern
-		rc float64
-	}
-	var list []cand
+	var list []priced
 	for j := range s.in.bins {
 		var at int
 		v[j], at = s.price.best(j)
@@ -226,17 +222,67 @@ func (s *solver) newColumns(l *lp, d *dualInts, need []int, v []int64) []*patter
 		if v[j] <= c || v[j] <= 0 {
 			continue
 		}
-		p := s.price.trace(j, at)
-		col := lp{rows: l.rows, y: l.y}
-		col.addColumn(p, float64(s.in.bins[j].cost), s.in.size)
-		if rc := col.reduced(0); rc < -l.tol {
-			list = append(list, cand{p, rc})
+		list = s.keepIfCheap(list, l, s.price.trace(j, at))
+		if len(d.bonus) == 0 {
+			for _, p := range s.forced(j, d, need, c) {
+				list = s.keepIfCheap(list, l, p)
+			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b cand) int { return cmp.Compare(a.rc, b.rc) })
+	slices.SortStableFunc(list, func(a, b priced) int { return cmp.Compare(a.rc, b.rc) })
 	var out []*pattern
-	for k := range min(len(list), 8) {
+	for k := range min(len(list), 8+len(s.in.size)/10) {
 		out = append(out, list[k].p)
+	}
+	return out
+}
+
+// priced is a pattern with its reduced cost.
+type priced struct {
+	p  *pattern
+	rc float64
+}
+
+// keepIfCheap appends a pattern if the programme's own duals want it and it is new.
+func (s *solver) keepIfCheap(list []priced, l *lp, p *pattern) []priced {
+	col := lp{rows: l.rows, y: l.y}
+	col.addColumn(p, float64(s.in.bins[p.bin].cost), s.in.size)
+	rc := col.reduced(0)
+	if rc >= -l.tol || slices.ContainsFunc(list, func(o priced) bool { return o.rc == rc && o.p.equal(p) }) {
+		return list
+	}
+	return append(list, priced{p, rc})
+}
+
+// forced returns, for the sizes where it pays most, the best pattern of bin j
+// that holds one piece of that size: all from the one table, so that the
+// programme gets many different columns for one run of the knapsack.
+func (s *solver) forced(j int, d *dualInts, need []int, c int64) []*pattern {
+	if s.price.up.from != nil {
+		return nil
+	}
+	g := s.price.up
+	type want struct {
+		i    int
+		gain int64
+	}
+	var list []want
+	for i, w := range g.size {
+		if need[i] == 0 || d.value[i] <= 0 || w > g.caps[j] {
+			continue
+		}
+		if gain := s.price.f[g.caps[j]-w] + d.value[i] - c; gain > 0 {
+			list = append(list, want{i, gain})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b want) int { return cmp.Compare(b.gain, a.gain) })
+	var out []*pattern
+	for k := 0; k < len(list) && len(out) < 2+len(g.size)/10; k++ {
+		i := list[k].i
+		p := s.price.trace(j, g.caps[j]-g.size[i])
+		if p.plus(i, s.in.size[i]); p.countOf(i) <= need[i] {
+			out = append(out, p)
+		}
 	}
 	return out
 }

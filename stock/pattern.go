@@ -39,6 +39,21 @@ func (p *pattern) hasArc(pos, i int, size []int) bool {
 	return false
 }
 
+// plus adds one piece of size index i, w long.
+func (p *pattern) plus(i, w int) {
+	k := 0
+	for k < len(p.item) && int(p.item[k]) < i {
+		k++
+	}
+	p.used += w
+	if k < len(p.item) && int(p.item[k]) == i {
+		p.count[k]++
+		return
+	}
+	p.item = slices.Insert(p.item, k, int32(i))
+	p.count = slices.Insert(p.count, k, 1)
+}
+
 // fits reports whether no count exceeds need.
 func (p *pattern) fits(need []int) bool {
 	for k, it := range p.item {
