@@ -1,6 +1,8 @@
 package job
 
 import (
+	"math"
+
 	"barwright/check"
 	"barwright/frame"
 	"barwright/geom"
@@ -64,7 +66,7 @@ type MachiningReport struct {
 	Face            int        `json:"face,omitempty"`
 	FromEnd1MM      *Number    `json:"from_end_1_mm,omitempty"`
 	OffsetMM        *Number    `json:"offset_mm,omitempty"`
-	CoreMM          *[2]Number `json:"core_mm,omitempty"` // of a tap in a bar of several cells: across face 1, across face 2
+	CoreMM          *[2]Number `json:"core_mm,omitempty"` // of a tap in a bar of several cells: from the centre toward face 1, toward face 2
 	DiameterMM      *Number    `json:"diameter_mm,omitempty"`
 	DepthMM         *depth     `json:"depth_mm,omitempty"`
 	DrillDepthMM    *Number    `json:"drill_depth_mm,omitempty"`
@@ -200,7 +202,7 @@ func round(v float64, decimals int) Number {
 	for range decimals {
 		p *= 10
 	}
-	return Number(float64(int64(v*p+0.5)) / p)
+	return Number(math.Round(v*p) / p)
 }
 
 func num(v float64) *Number { n := Number(v); return &n }
@@ -217,7 +219,7 @@ func machiningReport(b *frame.Bar) []MachiningReport {
 	for _, t := range b.Taps {
 		m := MachiningReport{Kind: "tap", End: t.End + 1, Thread: t.Thread, DepthMM: &depth{mm: Number(t.Depth)}}
 		if len(b.Profile.Cores()) > 1 {
-			m.CoreMM = &[2]Number{Number(t.Core.Y), Number(-t.Core.X)}
+			m.CoreMM = &[2]Number{Number(t.Core.X), Number(t.Core.Y)}
 		}
 		if t.Drill != b.Profile.Core {
 			m.DiameterMM, m.DrillDepthMM = num(t.Drill), num(t.DrillDepth)

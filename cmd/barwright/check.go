@@ -1,0 +1,50 @@
+package main
+
+import (
+	"fmt"
+
+	"barwright/check"
+
+	"github.com/spf13/cobra"
+)
+
+func newCheck(s *streams) *cobra.Command {
+	var c common
+	var explain string
+	cmd := &cobra.Command{
+		Use:   "check FRAME",
+		Short: "Place, join and check; print the findings",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if explain != "" {
+				return nil
+			}
+			return oneFrame(cmd, args)
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if explain != "" {
+				return explainRule(s, explain)
+			}
+			j, err := c.open(s, args[0])
+			if err != nil {
+				return err
+			}
+			return c.finish(s, j, nil)
+		},
+	}
+	c.bind(cmd, false)
+	cmd.Flags().StringVar(&explain, "explain", "", "print what a rule finds and what to do about it")
+	return cmd
+}
+
+// explainRule prints the page of a rule.
+func explainRule(s *streams, name string) error {
+	list := ""
+	for _, r := range check.Rules() {
+		if r.Name == name {
+			_, err := fmt.Fprintln(s.out, r.Explain)
+			return err
+		}
+		list += " " + r.Name
+	}
+	return usage("there is no rule %q. The rules are:%s", name, list)
+}

@@ -1,0 +1,69 @@
+package job
+
+import (
+	"io"
+
+	"barwright/mesh"
+)
+
+// buildViews are the views of the whole frame that a build draws.
+func buildViews() []string { return []string{mesh.ViewNames()[0], "front", "left", "top"} }
+
+// Build makes every output in a fresh folder and swaps it in, so that the folder holds one whole run, the old or the
+// new. It returns the folder.
+func (j *Job) Build(out string) (string, error) {
+	list, err := j.buildOutputs()
+	if err != nil {
+		return "", err
+	}
+	d, err := newFolder(j.OutFolder(out))
+	if err != nil {
+		return "", err
+	}
+	for i, o := range list {
+		j.progress("build", i, len(list))
+		if err := d.add(o.name, o.write); err != nil {
+			d.drop()
+			return "", err
+		}
+	}
+	j.progress("build", len(list), len(list))
+	if err := d.swap(); err != nil {
+		d.drop()
+		return "", err
+	}
+	return d.place, nil
+}
+
+// buildOutputs lists everything that build writes.
+func (j *Job) buildOutputs() ([]output, error) {
+	report := NewReport(j.Frame, j.Findings)
+	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}
+	list = append(list, j.listOutputs()...)
+	sheets, err := j.sheetOutputs()
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, sheets...)
+	meshes, err := j.meshOutputs(MeshOptions{})
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, meshes...)
+	for _, p := range j.Frame.Parts {
+		part, err := j.meshOutputs(MeshOptions{Part: p.Mark, Formats: []string{"stl"}})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, part...)
+	}
+	pictures, err := j.pictureOutputs(PictureOptions{Views: buildViews()})
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, pictures...)
+	for _, p := range j.Frame.Parts {
+		list = append(list, j.partPicture(p, mesh.PictureOptions{}))
+	}
+	return list, nil
+}

@@ -1,0 +1,133 @@
+package job
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"barwright/check"
+	"barwright/frame"
+)
+
+// WritePartsCSV writes the cut list: one line a mark.
+func WritePartsCSV(w io.Writer, f *frame.Frame) error {
+	rows := [][]string{{"mark", "quantity", "profile", "length_mm", "mass_kg", "machining", "members"}}
+	for _, p := range f.Parts {
+		rows = append(rows, []string{p.Mark, strconv.Itoa(p.Quantity()), p.Bar.Profile.Name, Number(p.Bar.Length).String(),
+			round(p.Mass, 4).String(), strings.Join(Words(&p.Bar), "; "), strings.Join(memberNames(p), " ")})
+	}
+	return writeCSV(w, rows)
+}
+
+// WriteHardwareCSV writes the hardware list.
+func WriteHardwareCSV(w io.Writer, f *frame.Frame) error {
+	rows := [][]string{{"item", "standard", "size", "quantity", "note"}}
+	for _, h := range f.Hardware {
+		rows = append(rows, []string{h.Item, h.Standard, h.Size, strconv.Itoa(h.Quantity), h.Note})
+	}
+	return writeCSV(w, rows)
+}
+
+func writeCSV(w io.Writer, rows [][]string) error {
+	c := csv.NewWriter(w)
+	for _, r := range rows {
+		if err := c.Write(r); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+func memberNames(p *frame.Part) []string {
+	names := make([]string, len(p.Members))
+	for i, m := range p.Members {
+		names[i] = m.Name
+	}
+	return names
+}
+
+// WriteTable writes rows as columns that line up. A column whose heading begins with > is set flush right.
+func WriteTable(w io.Writer, rows [][]string) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	right := make([]bool, len(rows[0]))
+	width := make([]int, len(rows[0]))
+	for i, h := range rows[0] {
+		if rest, ok := strings.CutPrefix(h, ">"); ok {
+			rows[0][i], right[i] = rest, true
+		}
+	}
+	for _, r := range rows {
+		for i, c := range r {
+			width[i] = max(width[i], utf8.RuneCountInString(c))
+		}
+	}
+	for _, r := range rows {
+		var line strings.Builder
+		for i, c := range r {
+			pad := strings.Repeat(" ", width[i]-utf8.RuneCountInString(c))
+			if right[i] {
+				line.WriteString(pad + c)
+			} else {
+				line.WriteString(c + pad)
+			}
+			line.WriteString("  ")
+		}
+		if _, err := fmt.Fprintln(w, strings.TrimRight(line.String(), " ")); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// WriteParts writes the cut list and the hardware list for a terminal.
+func WriteParts(w io.Writer, f *frame.Frame) error {
+	rows := [][]string{{"mark", ">qty", "profile", ">length", ">kg each", "machining"}}
+	for _, p := range f.Parts {
+		words := Words(&p.Bar)
+		if len(words) == 0 {
+			words = []string{"cut square"}
+		}
+		for i, s := range words {
+			row := []string{"", "", "", "", "", s}
+			if i == 0 {
+				row = []string{p.Mark, strconv.Itoa(p.Quantity()), p.Bar.Profile.Name, Length(p.Bar.Length), fmt.Sprintf("%.2f", p.Mass), s}
+			}
+			rows = append(rows, row)
+		}
+	}
+	if err := WriteTable(w, rows); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	rows = [][]string{{">qty", "item", "standard", "size"}}
+	for _, h := range f.Hardware {
+		rows = append(rows, []string{strconv.Itoa(h.Quantity), h.Item, h.Standard, h.Size})
+	}
+	return WriteTable(w, rows)
+}
+
+// Summary returns the line that says how large and heavy a frame is.
+func Summary(f *frame.Frame, findings []check.Finding) string {
+	s := Size(f)
+	count := map[check.Severity]int{}
+	for _, g := range findings {
+		count[g.Severity]++
+	}
+	return fmt.Sprintf("%s: %s × %s × %s mm, %.1f kg; %s, %s, %s; %s, %s, %s", f.Name, Length(s.X), Length(s.Y), Length(s.Z), f.Mass(),
+		plural(len(f.Members), "bar"), plural(len(f.Parts), "different part"), plural(len(f.Joints), "joint"),
+		plural(count[check.Error], "error"), plural(count[check.Warning], "warning"), plural(count[check.Note], "note"))
+}
+
+// plural writes a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
