@@ -1,0 +1,130 @@
+package mesh
+
+import (
+	"math"
+	"sort"
+
+	"barwright/geom"
+)
+
+// addDrill adds a round prism as a tool, unless it has no size or lies clear of the bar. Its polygon has its corners on
+// the circle, four of them on the axes, so that the drill reaches exactly as far as the
+// round one there. A corner within a thousandth of a mm of the section's corners, of an end or of another drill's
+// corner, seen along an axis, is put level with it.
+func (b *builder) addDrill(d drill) {
+	u, v := acrossAxes(d.axis)
+	pts := b.circle(d, u, v)
+	if len(pts) < 3 {
+		return
+	}
+	t := tool{axis: d.axis, points: pts, sides: int32(len(pts)), surface: Machined, box: noBounds()}
+	low, high := b.low[d.axis], b.high[d.axis]
+	lo, hi := low, high
+	if !math.IsInf(d.low, -1) {
+		lo = b.levelAt(d.axis, d.low)
+	}
+	if !math.IsInf(d.high, 1) {
+		hi = b.levelAt(d.axis, d.high)
+	}
+	if lo >= hi || lo >= high || hi <= low {
+		return
+	}
+	t.first = int32(len(b.planes))
+	j := int32(len(b.tools))
+	for i, p := range pts {
+		q := pts[(i+1)%len(pts)]
+		var n [3]int64
+		n[u], n[v] = q[1]-p[1], p[0]-q[0]
+		b.addPlane(newPlane(n, n[u]*p[0]+n[v]*p[1], int32(len(b.planes))), j)
+		t.boxes = append(t.boxes, facetBox(u, v, d.axis, lo, hi, p, q))
+		t.box.add(t.boxes[i].low)
+		t.box.add(t.boxes[i].high)
+	}
+	for _, f := range [2]struct {
+		at   int64
+		sign int64
+		real bool
+	}{{lo, -1, lo > low}, {hi, 1, hi < high}} {
+		if f.real {
+			var n [3]int64
+			n[d.axis] = f.sign
+			b.addPlane(newPlane(n, f.sign*f.at, int32(len(b.planes))), j)
+			face := t.box
+			face.low[d.axis], face.high[d.axis] = float64(f.at), float64(f.at)
+			t.boxes = append(t.boxes, face)
+		}
+	}
+	t.last = int32(len(b.planes))
+	b.tools = append(b.tools, t)
+}
+
+// levelAt returns a place on an axis in grid units, put level with a known one that is nearly the same.
+func (b *builder) levelAt(axis int, mm float64) int64 {
+	v := nearest(b.steps[axis], b.grid.units(mm), b.near)
+	if axis == 2 {
+		b.remember(v)
+	}
+	return v
+}
+
+// remember adds a place to those known on z.
+func (b *builder) remember(v int64) {
+	s := b.steps[2]
+	i := sort.Search(len(s), func(i int) bool { return s[i] >= v })
+	if i < len(s) && s[i] == v {
+		return
+	}
+	s = append(s, 0)
+	copy(s[i+1:], s[i:])
+	s[i] = v
+	b.steps[2] = s
+}
+
+func facetBox(u, v, axis int, lo, hi int64, p, q [2]int64) bounds {
+	box := noBounds()
+	for _, c := range [2][2]int64{p, q} {
+		for _, a := range [2]int64{lo, hi} {
+			var w [3]float64
+			w[u], w[v], w[axis] = float64(c[0]), float64(c[1]), float64(a)
+			box.add(w)
+		}
+	}
+	return box
+}
+
+// circle returns the corners of a drill's polygon, counter-clockwise over the axes u and v.
+func (b *builder) circle(d drill, u, v int) [][2]int64 {
+	n := (geom.ArcSegments(d.radius, 2*math.Pi, b.tolerance) + 3) / 4
+	pts := make([][2]int64, 0, 4*n)
+	for k := range 4 * n {
+		// Taken from the first quarter, so that the polygon has the circle's symmetry to the bit.
+		c := geom.Vec2{X: math.Cos(math.Pi / 2 * float64(k%n) / float64(n)), Y: math.Cos(math.Pi / 2 * float64(n-k%n) / float64(n))}
+		if k%n == 0 {
+			c.Y = 0
+		}
+		c = c.Quarter(k / n).Scale(d.radius)
+		p := [2]int64{b.grid.units(d.centre[0] + c.X), b.grid.units(d.centre[1] + c.Y)}
+		pts = append(pts, [2]int64{nearest(b.steps[u], p[0], b.near), nearest(b.steps[v], p[1], b.near)})
+	}
+	if v == 2 {
+		for _, p := range pts {
+			b.remember(p[1])
+		}
+	}
+	return convex(pts)
+}
+
+// convex drops corners at which a polygon doesn't turn left.
+func convex(pts [][2]int64) [][2]int64 {
+	for again := true; again && len(pts) > 2; {
+		again = false
+		for i := 0; i < len(pts) && len(pts) > 2; i++ {
+			n := len(pts)
+			if orient(pts[(i+n-1)%n], pts[i], pts[(i+1)%n]) <= 0 {
+				pts = append(pts[:i], pts[i+1:]...)
+				again, i = true, i-1
+			}
+		}
+	}
+	return pts
+}

@@ -1,0 +1,130 @@
+package mesh
+
+// faces holds the solid as directed edges between points of the float32 grid, face by face.
+type faces struct {
+	edges  []edge
+	points table      // by grid coordinates
+	merged []bool     // of each point: more than one vertex fell on it
+	normal [][3]int64 // of each face, out of the solid
+	kind   []Surface
+
+	triangles [][3]int32
+	surfaces  []Surface
+}
+
+// settle rounds the vertices of an engine's edges to the grid and drops what has no size there: edges shorter
+// than the grid can tell, and pairs that run back and forth in one face. Every vertex of one place becomes
+// one point, so the boundary of the solid stays closed. It returns false where more than two faces meet at an edge:
+// the solid touches itself there.
+func (f *faces) settle(e *engine) bool {
+	at := make([]int32, len(e.corners.keys))
+	f.points.reset(len(at))
+	f.merged = make([]bool, 0, len(at))
+	any := false
+	for i, k := range e.corners.keys {
+		p := e.place(k)
+		before := len(f.points.keys)
+		at[i] = f.points.number([3]int32{int32(p[0]), int32(p[1]), int32(p[2])})
+		if len(f.points.keys) > before {
+			f.merged = append(f.merged, false)
+		} else {
+			f.merged[at[i]], any = true, true
+		}
+	}
+	f.edges = make([]edge, 0, len(e.edges))
+	for _, d := range e.edges {
+		if a, b := at[d.a], at[d.b]; a != b {
+			f.edges = append(f.edges, edge{d.face, a, b})
+		}
+	}
+	f.describe(e)
+	f.byFace()
+	if !any {
+		return true
+	}
+	f.cancel()
+	return f.proper()
+}
+
+// describe lists the faces: one for each plane.
+func (f *faces) describe(e *engine) {
+	f.normal = make([][3]int64, len(e.planes))
+	f.kind = make([]Surface, len(e.planes))
+	for i := range e.planes {
+		n := e.planes[i].n
+		if j := e.owner[i]; j >= 0 {
+			n = [3]int64{-n[0], -n[1], -n[2]}
+			f.kind[i] = e.tools[j].surface
+		}
+		f.normal[i] = n
+	}
+}
+
+// byFace sorts the edges by face, keeping their order within each.
+func (f *faces) byFace() {
+	start := make([]int32, len(f.normal)+1)
+	for _, d := range f.edges {
+		start[d.face+1]++
+	}
+	for i := 1; i < len(start); i++ {
+		start[i] += start[i-1]
+	}
+	out := make([]edge, len(f.edges))
+	for _, d := range f.edges {
+		out[start[d.face]] = d
+		start[d.face]++
+	}
+	f.edges = out
+}
+
+// cancel drops edges that one face has in both directions. Only edges between merged points can be such.
+func (f *faces) cancel() {
+	var t table
+	t.reset(16)
+	var count []int32
+	key := func(d edge) ([3]int32, int32) {
+		if d.a < d.b {
+			return [3]int32{d.face, d.a, d.b}, 1
+		}
+		return [3]int32{d.face, d.b, d.a}, -1
+	}
+	for _, d := range f.edges {
+		if f.merged[d.a] && f.merged[d.b] {
+			k, way := key(d)
+			n := t.number(k)
+			if int(n) == len(count) {
+				count = append(count, 0)
+			}
+			count[n] += way
+		}
+	}
+	kept := f.edges[:0]
+	for _, d := range f.edges {
+		if f.merged[d.a] && f.merged[d.b] {
+			k, way := key(d)
+			n := t.number(k)
+			if count[n]*way <= 0 {
+				continue
+			}
+			count[n] -= way
+		}
+		kept = append(kept, d)
+	}
+	f.edges = kept
+}
+
+// proper tells whether each edge is between two faces, once in each direction.
+func (f *faces) proper() bool {
+	var t table
+	t.reset(16)
+	for _, d := range f.edges {
+		if f.merged[d.a] && f.merged[d.b] {
+			before := len(t.keys)
+			t.number([3]int32{d.a, d.b, 0})
+			if len(t.keys) == before {
+				return false
+			}
+		}
+	}
+	return true
+}

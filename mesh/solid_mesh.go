@@ -1,0 +1,273 @@
+package mesh
+
+import "sort"
+
+// triangulate cuts every face into triangles.
+func (f *faces) triangulate() {
+	var t triangulator
+	var flats []int32
+	keys := f.points.keys
+	for lo := 0; lo < len(f.edges); {
+		face := f.edges[lo].face
+		hi := lo
+		for hi < len(f.edges) && f.edges[hi].face == face {
+			hi++
+		}
+		u, v := projection(f.normal[face])
+		place := func(p int32) [2]int64 { return [2]int64{int64(keys[p][u]), int64(keys[p][v])} }
+		t.face(f.edges[lo:hi], place, func(a, b, c int32, flat bool) {
+			if flat {
+				flats = append(flats, int32(len(f.triangles)))
+			}
+			f.triangles = append(f.triangles, [3]int32{a, b, c})
+			f.surfaces = append(f.surfaces, f.kind[face])
+		})
+		lo = hi
+	}
+	if len(flats) > 0 {
+		f.turnFlats(flats)
+	}
+}
+
+// projection returns the two axes on which a face is seen at its largest and counter-clockwise.
+func projection(n [3]int64) (u, v int) {
+	k := 0
+	for i := 1; i < 3; i++ {
+		if max(n[i], -n[i]) > max(n[k], -n[k]) {
+			k = i
+		}
+	}
+	if n[k] < 0 {
+		return (k + 2) % 3, (k + 1) % 3
+	}
+	return (k + 1) % 3, (k + 2) % 3
+}
+
+// turnFlats gets rid of triangles without area: three points on a line, which rounding makes of a thin face.
+// The longest side of each is shared with a triangle that then gets the middle point.
+func (f *faces) turnFlats(flats []int32) {
+	owner := make(map[[2]int32]int32, 3*len(f.triangles))
+	for i, t := range f.triangles {
+		for k := range t {
+			owner[[2]int32{t[k], t[(k+1)%3]}] = int32(i)
+		}
+	}
+	for tries := 8*len(flats) + 64; len(flats) > 0 && tries > 0; tries-- {
+		i := flats[len(flats)-1]
+		flats = flats[:len(flats)-1]
+		a, b, c, ok := f.middle(f.triangles[i])
+		if !ok {
+			continue
+		}
+		j, found := owner[[2]int32{a, c}]
+		if !found || j == i {
+			continue
+		}
+		d := apex(f.triangles[j], a, c)
+		if d == b {
+			continue
+		}
+		f.triangles[i], f.triangles[j] = [3]int32{a, b, d}, [3]int32{b, c, d}
+		f.surfaces[i] = f.surfaces[j]
+		delete(owner, [2]int32{a, c})
+		delete(owner, [2]int32{c, a})
+		for _, n := range [2]int32{i, j} {
+			t := f.triangles[n]
+			for k := range t {
+				owner[[2]int32{t[k], t[(k+1)%3]}] = n
+			}
+			if _, _, _, flat := f.middle(t); flat {
+				flats = append(flats, n)
+			}
+		}
+	}
+}
+
+// middle returns a triangle of no area turned so that its second point lies between the others, and whether it has no area.
+func (f *faces) middle(t [3]int32) (a, b, c int32, flat bool) {
+	for k := range 3 {
+		a, b, c = t[k], t[(k+1)%3], t[(k+2)%3]
+		p, q, r := f.points.keys[a], f.points.keys[b], f.points.keys[c]
+		var x, y [3]int64
+		var dot int64
+		for i := range x {
+			x[i], y[i] = int64(p[i])-int64(q[i]), int64(r[i])-int64(q[i])
+			dot += x[i] * y[i]
+		}
+		if x[1]*y[2] != x[2]*y[1] || x[2]*y[0] != x[0]*y[2] || x[0]*y[1] != x[1]*y[0] {
+			return a, b, c, false
+		}
+		if dot < 0 {
+			return a, b, c, true
+		}
+	}
+	return a, b, c, false
+}
+
+// apex returns the point of a triangle that is neither a nor c.
+func apex(t [3]int32, a, c int32) int32 {
+	for _, p := range t {
+		if p != a && p != c {
+			return p
+		}
+	}
+	return a
+}
+
+// properTriangles tells whether each edge of triangles between merged points is used once in each direction. Other
+// edges cannot be used twice.
+func (f *faces) properTriangles() bool {
+	var t table
+	t.reset(16)
+	for _, d := range f.triangles {
+		for k := range d {
+			a, b := d[k], d[(k+1)%3]
+			if f.merged[a] && f.merged[b] {
+				before := len(t.keys)
+				t.number([3]int32{a, b, 0})
+				if len(t.keys) == before {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// mesh returns the solid in mm, with the points that triangles use.
+func (f *faces) mesh(g grid) *Mesh {
+	m := &Mesh{Triangles: make([][3]uint32, len(f.triangles)), Surfaces: f.surfaces}
+	number := make([]int32, len(f.points.keys))
+	m.Points = make([][3]float32, 0, len(number))
+	for i, t := range f.triangles {
+		for k, p := range t {
+			if number[p] == 0 {
+				q := f.points.keys[p]
+				m.Points = append(m.Points, [3]float32{
+					float32(float64(q[0]) / g.perMM), float32(float64(q[1]) / g.perMM), float32(float64(q[2]) / g.perMM),
+				})
+				number[p] = int32(len(m.Points))
+			}
+			m.Triangles[i][k] = uint32(number[p] - 1)
+		}
+	}
+	return m
+}
+
+// paint marks part of a loop's walls as machined: up to a level near the one asked for, at which no vertex lies.
+func (f *faces) paint(b *builder, p paint) {
+	lo, hi := b.loops[p.loop][0], b.loops[p.loop][1]
+	level := f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
+	split, count := f.splitAt(lo, hi, level), int32(len(f.normal))
+	if len(split.keys) > 0 {
+		f.divide(&split.table, split.points)
+	}
+	for i := lo; i < hi; i++ {
+		f.normal = append(f.normal, f.normal[i])
+		f.kind = append(f.kind, Machined)
+	}
+	type crossing struct {
+		s     float64
+		point int32
+		down  bool
+	}
+	rows := make([][]crossing, hi-lo)
+	for i := range f.edges {
+		d := &f.edges[i]
+		if d.face < lo || d.face >= hi {
+			continue
+		}
+		za, zb := int64(f.points.keys[d.a][2]), int64(f.points.keys[d.b][2])
+		face := d.face
+		if (za < level || zb < level) == p.below {
+			d.face += count - lo
+		}
+		if zb == level {
+			k := f.points.keys[d.b]
+			t := f.normal[face]
+			s := -float64(t[1])*float64(k[0]) + float64(t[0])*float64(k[1])
+			rows[face-lo] = append(rows[face-lo], crossing{s, d.b, za > level})
+		}
+	}
+	for i, r := range rows {
+		sort.SliceStable(r, func(a, b int) bool { return r[a].s < r[b].s })
+		under, over := lo+int32(i), lo+int32(i)
+		if p.below {
+			under = count + int32(i)
+		} else {
+			over = count + int32(i)
+		}
+		for k := 0; k+1 < len(r); k += 2 {
+			a, c := r[k].point, r[k+1].point
+			if a != c {
+				f.edges = append(f.edges, edge{under, c, a}, edge{over, a, c})
+			}
+		}
+	}
+	f.byFace()
+}
+
+// freeLevel returns a level at or above the given one that keeps clear of the vertices of faces.
+func (f *faces) freeLevel(lo, hi int32, level, near int64) int64 {
+	for again := true; again; {
+		again = false
+		for _, d := range f.edges {
+			if d.face >= lo && d.face < hi {
+				if z := int64(f.points.keys[d.a][2]); z >= level-near && z <= level+near {
+					level, again = onGrid(float64(z+2*near+2)), true
+				}
+			}
+		}
+	}
+	return level
+}
+
+// splits numbers edges by their two points, the lower first; points holds the place of each split.
+type splits struct {
+	table
+	points []int32
+}
+
+// splitAt finds the points where edges of faces cross a level.
+func (f *faces) splitAt(lo, hi int32, level int64) splits {
+	var s splits
+	s.reset(16)
+	for _, d := range f.edges {
+		if d.face < lo || d.face >= hi {
+			continue
+		}
+		p, q := f.points.keys[d.a], f.points.keys[d.b]
+		if (int64(p[2]) < level) == (int64(q[2]) < level) {
+			continue
+		}
+		if n := s.number([3]int32{min(d.a, d.b), max(d.a, d.b), 0}); int(n) < len(s.points) {
+			continue
+		}
+		if d.a > d.b {
+			p, q = q, p
+		}
+		t := float64(level-int64(p[2])) / float64(int64(q[2])-int64(p[2]))
+		x := onGrid(float64(p[0]) + float64(t*float64(q[0]-p[0])))
+		y := onGrid(float64(p[1]) + float64(t*float64(q[1]-p[1])))
+		n := f.points.number([3]int32{int32(x), int32(y), int32(level)})
+		if int(n) == len(f.merged) {
+			f.merged = append(f.merged, false)
+		}
+		s.points = append(s.points, n)
+	}
+	return s
+}
+
+// divide replaces split edges by their two halves, in every face.
+func (f *faces) divide(t *table, points []int32) {
+	out := make([]edge, 0, len(f.edges)+2*len(points))
+	for _, d := range f.edges {
+		n, found := t.find([3]int32{min(d.a, d.b), max(d.a, d.b), 0})
+		if !found {
+			out = append(out, d)
+			continue
+		}
+		out = append(out, edge{d.face, d.a, points[n]}, edge{d.face, points[n], d.b})
+	}
+	f.edges = out
+}

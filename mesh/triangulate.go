@@ -1,0 +1,215 @@
+package mesh
+
+import "math"
+
+// triangulator cuts faces with holes into triangles: each hole is joined to the outline by a bridge, then
+// ears are cut off (Meisters, "Polygons have ears", 1975). The decisions are integers, so they are exact. Whatever the
+// input, the triangles have the face's edges as their boundary, so no face can tear the solid open:
+// where rounding has folded an outline over by a grid unit, the least bad corner is cut.
+type triangulator struct {
+	points [][2]int64 // of the face, in its own plane
+	name   []int32    // number of each point in the solid
+	local  []int32    // number in the face of each point of the solid, + 1
+
+	out   []int32 // edges by start point: next edge of the same start
+	first []int32 // first edge of each point
+	used  []bool
+	nodes []node
+	order []int32
+}
+
+// node is a corner of an outline under work.
+type node struct {
+	p          int32
+	prev, next int32
+	reflex     bool
+}
+
+// face triangulates the face bounded by directed edges that run counter-clockwise in the projection that
+// place gives, and calls emit for each triangle with the solid's point numbers; flat says that it has no area.
+func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit func(a, b, c int32, flat bool)) {
+	t.points, t.name = t.points[:0], t.name[:0]
+	for i := range edges {
+		t.take(edges[i].a, place)
+	}
+	loops := t.loops(edges)
+	for _, p := range t.name {
+		t.local[p] = 0
+	}
+	for _, l := range t.assign(loops) {
+		t.ears(l, emit)
+	}
+}
+
+func (t *triangulator) take(p int32, place func(p int32) [2]int64) {
+	for int(p) >= len(t.local) {
+		t.local = append(t.local, make([]int32, len(t.local)+64)...)
+	}
+	if t.local[p] == 0 {
+		t.points = append(t.points, place(p))
+		t.name = append(t.name, p)
+		t.local[p] = int32(len(t.name))
+	}
+}
+
+// loops follows the edges round. Where loops touch at a point, each edge goes on with the one that
+// bounds the same wedge of the face.
+func (t *triangulator) loops(edges []edge) [][]int32 {
+	t.first = fill(t.first, len(t.name), -1)
+	t.out = fill(t.out, len(edges), -1)
+	for i := len(edges) - 1; i >= 0; i-- {
+		a := t.local[edges[i].a] - 1
+		t.out[i], t.first[a] = t.first[a], int32(i)
+	}
+	t.used = append(t.used[:0], make([]bool, len(edges))...)
+	var loops [][]int32
+	for i := range edges {
+		if t.used[i] {
+			continue
+		}
+		var l []int32
+		for k := int32(i); k >= 0 && !t.used[k]; k = t.after(edges, k) {
+			t.used[k] = true
+			l = append(l, t.local[edges[k].a]-1)
+		}
+		loops = append(loops, l)
+	}
+	return loops
+}
+
+func fill(s []int32, n int, v int32) []int32 {
+	s = s[:0]
+	for range n {
+		s = append(s, v)
+	}
+	return s
+}
+
+// after returns the edge that follows another: the first one clockwise from the way back.
+func (t *triangulator) after(edges []edge, k int32) int32 {
+	a, b := t.local[edges[k].a]-1, t.local[edges[k].b]-1
+	best := int32(-1)
+	for i := t.first[b]; i >= 0; i = t.out[i] {
+		if t.out[i] < 0 && best < 0 {
+			return i
+		}
+		c := t.local[edges[i].b] - 1
+		if best < 0 || clockwiseBefore(t.points[b], t.points[a], t.points[c], t.points[t.local[edges[best].b]-1]) {
+			best = i
+		}
+	}
+	return best
+}
+
+// clockwiseBefore tells whether, turning clockwise at o from the direction of a, one meets c before d.
+func clockwiseBefore(o, a, c, d [2]int64) bool {
+	hc, hd := clockwiseHalf(o, a, c), clockwiseHalf(o, a, d)
+	if hc != hd {
+		return hc < hd
+	}
+	return orient(o, c, d) < 0
+}
+
+// clockwiseHalf returns 0 for directions less than half a turn clockwise from that of a, 1 for half a turn or more, 2 for a's own.
+func clockwiseHalf(o, a, c [2]int64) int {
+	switch s := orient(o, a, c); {
+	case s < 0:
+		return 0
+	case s == 0 && (a[0]-o[0])*(c[0]-o[0])+(a[1]-o[1])*(c[1]-o[1]) > 0:
+		return 2
+	}
+	return 1
+}
+
+// area returns twice the signed area of a loop.
+func (t *triangulator) area(l []int32) float64 {
+	var a float64
+	for i := 2; i < len(l); i++ {
+		a += float64(orient(t.points[l[0]], t.points[l[i-1]], t.points[l[i]]))
+	}
+	return a
+}
+
+// assign gives each hole to the smallest outline round it and bridges it to it. It returns start nodes.
+func (t *triangulator) assign(loops [][]int32) []int32 {
+	t.nodes = t.nodes[:0]
+	if len(loops) == 1 {
+		return []int32{t.ring(loops[0])}
+	}
+	var outer, holes [][]int32
+	for _, l := range loops {
+		if t.area(l) >= 0 {
+			outer = append(outer, l)
+		} else {
+			holes = append(holes, l)
+		}
+	}
+	inside := make([][][]int32, len(outer))
+	for _, h := range holes {
+		best, size := -1, math.Inf(1)
+		for i, o := range outer {
+			if a := t.area(o); a < size && t.holds(o, h) {
+				best, size = i, a
+			}
+		}
+		if best < 0 {
+			// Rounding has turned a thin loop inside out.
+			outer, inside = append(outer, h), append(inside, nil)
+			continue
+		}
+		inside[best] = append(inside[best], h)
+	}
+	var starts []int32
+	for i, o := range outer {
+		s := t.ring(o)
+		t.bridge(s, inside[i])
+		starts = append(starts, s)
+	}
+	return starts
+}
+
+// holds tells whether an outline runs round a hole: by the first of the hole's corners that does not lie on it.
+func (t *triangulator) holds(o, h []int32) bool {
+	for _, p := range h {
+		if s := t.inside(o, t.points[p]); s != 0 {
+			return s > 0
+		}
+	}
+	return true
+}
+
+// inside returns 1 for a point inside a loop, 0 on it, -1 outside.
+func (t *triangulator) inside(o []int32, p [2]int64) int {
+	in := -1
+	for i := range o {
+		a, b := t.points[o[i]], t.points[o[(i+1)%len(o)]]
+		if a == p {
+			return 0
+		}
+		if (a[1] > p[1]) == (b[1] > p[1]) {
+			if a[1] == p[1] && b[1] == p[1] && (a[0] > p[0]) != (b[0] > p[0]) {
+				return 0
+			}
+			continue
+		}
+		s := orient(a, b, p)
+		if s == 0 {
+			return 0
+		}
+		if (s > 0) == (b[1] > a[1]) {
+			in = -in
+		}
+	}
+	return in
+}
+
+// ring adds a loop of nodes and returns the first.
+func (t *triangulator) ring(l []int32) int32 {
+	start := int32(len(t.nodes))
+	n := int32(len(l))
+	for i, p := range l {
+		k := int32(i)
+		t.nodes = append(t.nodes, node{p: p, prev: start + (k+n-1)%n, next: start + (k+1)%n})
+	}
+	return start
+}

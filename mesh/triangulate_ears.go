@@ -1,0 +1,176 @@
+package mesh
+
+import (
+	"math"
+	"sort"
+)
+
+// at returns the place of a node.
+func (t *triangulator) at(n int32) [2]int64 { return t.points[t.nodes[n].p] }
+
+// lower orders places by their first coordinate, then the second.
+func lower(a, b [2]int64) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
+
+// bridge joins holes to the outline that begins at a node, from low to high, each from its lowest corner to the nearest corner that sees it.
+func (t *triangulator) bridge(outline int32, holes [][]int32) {
+	starts := make([]int32, 0, len(holes))
+	for _, h := range holes {
+		s := t.ring(h)
+		low := s
+		for n := t.nodes[s].next; n != s; n = t.nodes[n].next {
+			if lower(t.at(n), t.at(low)) {
+				low = n
+			}
+		}
+		starts = append(starts, low)
+	}
+	sort.SliceStable(starts, func(i, j int) bool { return lower(t.at(starts[i]), t.at(starts[j])) })
+	for _, h := range starts {
+		t.splice(t.seer(outline, h), h)
+	}
+}
+
+// seer returns the node of the outline nearest to a hole's lowest node from which the way there is free.
+func (t *triangulator) seer(outline, hole int32) int32 {
+	m := t.at(hole)
+	type candidate struct {
+		n int32
+		d float64
+	}
+	var list []candidate
+	for n, first := outline, true; first || n != outline; n, first = t.nodes[n].next, false {
+		if p := t.at(n); lower(p, m) {
+			dx, dy := float64(p[0]-m[0]), float64(p[1]-m[1])
+			list = append(list, candidate{n, dx*dx + dy*dy})
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].d < list[j].d })
+	for _, c := range list {
+		if t.opensTo(c.n, m) && t.free(outline, t.at(c.n), m) {
+			return c.n
+		}
+	}
+	if len(list) > 0 {
+		return list[0].n
+	}
+	return outline
+}
+
+// opensTo tells whether the face lies, at a node, in the direction of a point.
+func (t *triangulator) opensTo(n int32, m [2]int64) bool {
+	a, b, c := t.at(t.nodes[n].prev), t.at(n), t.at(t.nodes[n].next)
+	if orient(a, b, c) > 0 {
+		return orient(b, c, m) > 0 && orient(a, b, m) > 0
+	}
+	return orient(b, c, m) > 0 || orient(a, b, m) > 0
+}
+
+// free tells whether the straight way between two places meets no edge of the outline.
+func (t *triangulator) free(outline int32, p, q [2]int64) bool {
+	for n, first := outline, true; first || n != outline; n, first = t.nodes[n].next, false {
+		a, b := t.at(n), t.at(t.nodes[n].next)
+		if between(p, q, a) {
+			return false
+		}
+		if a == p || b == p || a == q || b == q {
+			continue
+		}
+		if sign(orient(p, q, a))*sign(orient(p, q, b)) <= 0 && sign(orient(a, b, p))*sign(orient(a, b, q)) <= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// between tells whether a lies on the open segment p q.
+func between(p, q, a [2]int64) bool {
+	if a == p || a == q || orient(p, q, a) != 0 {
+		return false
+	}
+	return (a[0]-p[0])*(a[0]-q[0])+(a[1]-p[1])*(a[1]-q[1]) < 0
+}
+
+// splice joins a hole's ring into the outline by a bridge there and back between two nodes.
+func (t *triangulator) splice(o, h int32) {
+	o2, h2 := int32(len(t.nodes)), int32(len(t.nodes)+1)
+	on, hp := t.nodes[o].next, t.nodes[h].prev
+	t.nodes = append(t.nodes, node{p: t.nodes[o].p, prev: h2, next: on}, node{p: t.nodes[h].p, prev: hp, next: o2})
+	t.nodes[on].prev, t.nodes[hp].next = o2, h2
+	t.nodes[o].next, t.nodes[h].prev = h, o
+}
+
+// ears cuts a ring of nodes into triangles.
+func (t *triangulator) ears(start int32, emit func(a, b, c int32, flat bool)) {
+	n := 1
+	t.order = append(t.order[:0], start)
+	for k := t.nodes[start].next; k != start; k = t.nodes[k].next {
+		t.order = append(t.order, k)
+		n++
+	}
+	for _, k := range t.order {
+		t.nodes[k].reflex = t.turn(k) <= 0
+	}
+	stuck := 0
+	for k := start; n > 3; {
+		if stuck > n {
+			k = t.leastBad(k)
+		} else if t.nodes[k].reflex || !t.clear(k) {
+			k = t.nodes[k].next
+			stuck++
+			continue
+		}
+		stuck = 0
+		a, c := t.nodes[k].prev, t.nodes[k].next
+		emit(t.name[t.nodes[a].p], t.name[t.nodes[k].p], t.name[t.nodes[c].p], t.turn(k) == 0)
+		t.nodes[a].next, t.nodes[c].prev = c, a
+		t.nodes[k].next = -1
+		t.nodes[a].reflex, t.nodes[c].reflex = t.turn(a) <= 0, t.turn(c) <= 0
+		n--
+		k = t.nodes[c].next
+		start = c
+	}
+	if n == 3 {
+		b := t.nodes[start].next
+		emit(t.name[t.nodes[start].p], t.name[t.nodes[b].p], t.name[t.nodes[t.nodes[b].next].p], t.turn(b) == 0)
+	}
+}
+
+// turn returns twice the signed area of the triangle at a node.
+func (t *triangulator) turn(k int32) int64 {
+	n := &t.nodes[k]
+	return orient(t.at(n.prev), t.at(k), t.at(n.next))
+}
+
+// clear tells whether no other corner lies in or on the triangle at a node.
+func (t *triangulator) clear(k int32) bool {
+	a, b, c := t.at(t.nodes[k].prev), t.at(k), t.at(t.nodes[k].next)
+	kept := t.order[:0]
+	ok := true
+	for _, n := range t.order {
+		d := &t.nodes[n]
+		if d.next < 0 {
+			continue
+		}
+		kept = append(kept, n)
+		if !ok || !d.reflex {
+			continue
+		}
+		p := t.points[d.p]
+		if p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
+			ok = false
+		}
+	}
+	t.order = kept
+	return ok
+}
+
+// leastBad returns the corner to cut where none is an ear: the convex one of least area, else the first.
+func (t *triangulator) leastBad(k int32) int32 {
+	best, size := k, int64(math.MaxInt64)
+	for n, first := k, true; first || n != k; n, first = t.nodes[n].next, false {
+		if s := t.turn(n); s > 0 && s < size {
+			best, size = n, s
+		}
+	}
+	return best
+}
