@@ -262,6 +262,9 @@ func (in *instance) firstAnswer() (*solution, []use) {
 			return byPrice(in, p)
 		}))
 	}
+	if f := newFullest(in); f != nil {
+		try(f.plan(in.need, limit))
+	}
 	if in.total <= 3000 {
 		for _, order := range in.binOrders() {
 			try(in.ffdPieces(order))
