@@ -30,6 +30,9 @@ type Frame struct {
 	Feet     []*Foot
 	Supports []*Support
 	Stocks   []*Stock
+	Masses   []*Mass
+	Panels   []*Panel
+	Doorways []*Doorway
 	Joinings []*Joining // built-in ones and the file's own, by name
 
 	Contacts []*Contact // every contact of two members, joints or touches
