@@ -42,8 +42,58 @@ func (f *faces) settle(e *engine) bool {
 	if !any {
 		return true
 	}
+	for f.splitTouched() {
+	}
 	f.cancel()
 	return f.proper()
+}
+
+// splitTouched divides edges of a face at merged points of the same face that lie exactly on them, in every
+// face that has the edge, and tells whether there were any.
+func (f *faces) splitTouched() bool {
+	var found splits
+	found.reset(16)
+	for lo := 0; lo < len(f.edges); {
+		face := f.edges[lo].face
+		hi := lo
+		for hi < len(f.edges) && f.edges[hi].face == face {
+			hi++
+		}
+		for _, d := range f.edges[lo:hi] {
+			if !f.merged[d.a] {
+				continue
+			}
+			for _, o := range f.edges[lo:hi] {
+				if f.within(d.a, o) {
+					n := found.number([3]int32{min(o.a, o.b), max(o.a, o.b), 0})
+					if int(n) == len(found.points) {
+						found.points = append(found.points, d.a)
+					}
+				}
+			}
+		}
+		lo = hi
+	}
+	if len(found.points) == 0 {
+		return false
+	}
+	f.divide(&found.table, found.points)
+	return true
+}
+
+// within tells whether a point lies on an edge, between its ends.
+func (f *faces) within(m int32, d edge) bool {
+	p, a, b := f.points.keys[m], f.points.keys[d.a], f.points.keys[d.b]
+	for i := range p {
+		if p[i] < min(a[i], b[i]) || p[i] > max(a[i], b[i]) {
+			return false
+		}
+	}
+	var u, v [3]int64
+	for i := range u {
+		u[i], v[i] = int64(b[i])-int64(a[i]), int64(p[i])-int64(a[i])
+	}
+	return m != d.a && m != d.b && u[1]*v[2] == u[2]*v[1] && u[2]*v[0] == u[0]*v[2] && u[0]*v[1] == u[1]*v[0]
 }
 
 // describe lists the faces: one for each plane.

@@ -68,11 +68,17 @@ type builder struct {
 // build makes the solid of a shape. Where it would touch itself along an edge, the drills are made larger by
 // a few thousandths of the tolerance and more, until it doesn't.
 func build(s *shape, tolerance float64) (*Mesh, error) {
+	m, _, err := buildTries(s, tolerance)
+	return m, err
+}
+
+// buildTries is build; it also returns how often the drills grew.
+func buildTries(s *shape, tolerance float64) (*Mesh, int, error) {
 	const tries = 12
 	for try := range tries {
 		b := builder{tolerance: tolerance}
 		if err := b.prepare(s, try); err != nil {
-			return nil, err
+			return nil, try, err
 		}
 		b.run()
 		var f faces
@@ -80,17 +86,17 @@ func build(s *shape, tolerance float64) (*Mesh, error) {
 			continue
 		}
 		if len(f.edges) == 0 {
-			return nil, errNothingLeft
+			return nil, try, errNothingLeft
 		}
 		for _, p := range s.paints {
 			f.paint(&b, p)
 		}
 		f.triangulate()
 		if f.properTriangles() {
-			return f.mesh(b.grid), nil
+			return f.mesh(b.grid), try, nil
 		}
 	}
-	return nil, fmt.Errorf("no closed solid found in %d tries", tries)
+	return nil, tries, fmt.Errorf("no closed solid found in %d tries", tries)
 }
 
 // prepare sets up the planes of section, box, ends and drills.
