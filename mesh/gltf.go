@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -34,12 +35,29 @@ func WriteGLB(w io.Writer, s *Scene) error {
 		return err
 	}
 	b.nodes(s, meshOf)
-	enc := gltf.NewEncoder(w)
+	out := stickyWriter{w: w}
+	enc := gltf.NewEncoder(&out)
 	enc.AsBinary = true
-	if err := enc.Encode(b.doc); err != nil {
+	if err := errors.Join(enc.Encode(b.doc), out.err); err != nil {
 		return fmt.Errorf("GLB: %w", err)
 	}
 	return nil
+}
+
+// stickyWriter remembers the first error: the glTF library looks at some of its writes only.
+type stickyWriter struct {
+	w   io.Writer
+	err error
+}
+
+// Write passes on b, or nothing more once a write has failed.
+func (s *stickyWriter) Write(b []byte) (int, error) {
+	if s.err != nil {
+		return 0, s.err
+	}
+	n, err := s.w.Write(b)
+	s.err = err
+	return n, err
 }
 
 // shapeKinds returns the kind of the items that use each shape, and whether any does.
