@@ -69,11 +69,23 @@ type Text struct {
 	Height float64 // of capitals, mm (ISO 3098)
 	Turn   float64 // radians counter-clockwise; π/2 reads from the right
 	Align  Align
-	// Of names the features that the text speaks of, and Value the length in mm that it shows
-	// where it is a dimension. They are for readers of the record; they are not drawn.
+	// Shows, Of and Value are for readers of the record and are not drawn: what the text says,
+	// of which features, and the length in mm where it is a dimension.
+	Shows Shown
 	Of    []string
 	Value float64
 }
+
+// Shown is what a text says of features.
+type Shown uint8
+
+// What texts show.
+const (
+	Nothing  Shown = iota
+	Position       // where a feature lies, or the length of the bar
+	Across         // where a feature lies across its face
+	Spec           // what a feature is: its callout
+)
 
 // Bounds returns the box round the points.
 func (s *Stroke) Bounds() (low, high geom.Vec2) { return boundsOf(s.Points) }

@@ -1,0 +1,278 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"barwright/geom"
+)
+
+// rowGap is the clear height between two views, mm.
+const rowGap = 6.0
+
+// sides returns the room that the main view needs left and right of the bar: the end view and the names.
+func (a *attempt) sides() (left, right float64) {
+	w := a.bar.Profile.Across(a.main) * a.scale
+	end := w + 4*faceRing + 4
+	return end + 6 + TextWidth("End 1, datum", DimText) + 6, end + 8 + TextWidth("End 2", DimText) + 5
+}
+
+// rows draws the views, one a face, from the top of the sheet; the main one has the end views beside it.
+func (a *attempt) rows() ([]*Sheet, error) {
+	left, right := a.sides()
+	space := a.size.Space().Width() - 2*clearMark
+	along, ok := newLengthMap(a.bar, a.scale, space-left-right)
+	if !ok {
+		return nil, errNoRoom
+	}
+	low, high := -left, space-left
+	labels := holeLabels(a.bar)
+	var out []*Sheet
+	for _, side := range a.faces {
+		v := newFaceView(a.bar, side, along)
+		v.labels = labels
+		v.draw()
+		v.name(side == a.main)
+		below := -v.half
+		if a.table {
+			v.labelHoles()
+			if v.holeCount() > 0 {
+				v.axes()
+				below -= 9
+			}
+		} else {
+			below = v.running(a.u)
+		}
+		var calls []callout
+		if side == a.main {
+			v.overall(a.u, below)
+			calls = a.endViews(v)
+		}
+		calls = append(calls, a.mitreCallouts(v)...)
+		if !a.table {
+			calls = append(calls, a.holeCallouts(v)...)
+		}
+		if !placeCallouts(v.Sheet, calls, low, high) {
+			return nil, errNoRoom
+		}
+		move(v.Ops, geom.Vec2{X: left})
+		out = append(out, v.Sheet)
+	}
+	return out, nil
+}
+
+func (v *faceView) holeCount() int {
+	n := 0
+	for _, h := range v.bar.Holes {
+		if h.Side == v.side {
+			n++
+		}
+	}
+	return n
+}
+
+// endViews draws both ends beside the main view and returns the callouts of their taps. In first angle the view
+// from the left stands at the right; in third angle each stands at its own end.
+func (a *attempt) endViews(v *faceView) []callout {
+	left, right := a.sides()
+	half := a.bar.Profile.Across(a.main) / 2 * a.scale
+	reach := half + 2*faceRing + 2
+	places := [2]geom.Vec2{{X: v.along.width() + right - reach}, {X: -left + reach}}
+	if a.o.Projection == "third" {
+		places[0], places[1] = places[1], places[0]
+	}
+	var calls []callout
+	for end, at := range places {
+		e := &endView{&Sheet{}, a.bar, end, a.main, a.scale}
+		e.draw()
+		move(e.Ops, at)
+		v.Add(e.Ops...)
+		calls = append(calls, e.callouts(at, a.u)...)
+	}
+	return calls
+}
+
+// holeCallouts returns the callouts of a face's holes, one for each group.
+func (a *attempt) holeCallouts(v *faceView) []callout {
+	var out []callout
+	for _, g := range holeGroups(a.bar, v.side) {
+		c := callout{above: v.half, below: -v.half}
+		for _, i := range g.holes {
+			h := a.bar.Holes[i]
+			c.anchors = append(c.anchors, anchor{v.centre(h), math.Max(h.Diameter, h.Bore) / 2 * a.scale})
+			c.of = append(c.of, holeID(i))
+		}
+		lines := g.kind.lines(a.u)
+		lines[0] = times(len(g.holes)) + lines[0]
+		c.variants = [][]string{lines}
+		out = append(out, c)
+	}
+	return out
+}
+
+// mitreCallouts returns the callouts of cuts that this face shows in their true angle, or, for a cut that slopes both
+// ways, that the main view shows.
+func (a *attempt) mitreCallouts(v *faceView) []callout {
+	var out []callout
+	for end := range 2 {
+		c := a.bar.Cuts[end]
+		if c.Square() {
+			continue
+		}
+		var use [4]bool
+		for _, s := range a.faces {
+			use[s] = true
+		}
+		s, plain := mitreFace(a.bar, end, use)
+		if plain && s != v.side || !plain && v.side != a.main {
+			continue
+		}
+		text := []string{fmt.Sprintf("cut %s° to the long edge", trimmed(90-math.Atan(math.Hypot(c.SlopeX, c.SlopeY))*180/math.Pi, 1))}
+		if !plain {
+			text = []string{fmt.Sprintf("cut %s° off square to face %d", trimmed(math.Atan(math.Abs(c.SlopeX))*180/math.Pi, 1), 1),
+				fmt.Sprintf("and %s° off square to face %d", trimmed(math.Atan(math.Abs(c.SlopeY))*180/math.Pi, 1), 2)}
+		}
+		w := v.half / v.scale
+		at := geom.Vec2{X: (v.endAt(end, -w, true) + v.endAt(end, 0, true)) / 2, Y: v.half / 2}
+		out = append(out, callout{anchors: []anchor{{centre: at}}, variants: [][]string{text}, of: []string{cutID(end)}, above: v.half, below: -v.half})
+	}
+	return out
+}
+
+// stack puts a row under those before it, on a further sheet where one may be taken.
+func (a *attempt) stack(row *Sheet) bool {
+	low, high := boundsOfOps(row.Ops)
+	for range 2 {
+		p := a.pages[len(a.pages)-1]
+		if p.y-(high.Y-low.Y) >= p.area.Low.Y {
+			move(row.Ops, geom.Vec2{X: p.area.Low.X, Y: p.y - high.Y})
+			p.Add(row.Ops...)
+			p.y -= high.Y - low.Y + rowGap
+			return true
+		}
+		if !a.split || len(a.pages) > 8 {
+			return false
+		}
+		a.newPage()
+	}
+	return false
+}
+
+// floatBlock is a block that stands wherever there is room: ways to draw it, the best first.
+type floatBlock struct {
+	variants [][]Op
+	toRight  bool // preferred corner
+}
+
+// floats returns the hole table, the section and the pictorial view.
+func (a *attempt) floats() []floatBlock {
+	var out []floatBlock
+	if a.table {
+		rows := holeRows(a.bar, a.u)
+		const chunk = 24
+		for len(rows) > 0 {
+			n := min(chunk, len(rows))
+			out = append(out, floatBlock{variants: [][]Op{drawHoleTable(rows[:n]).Ops}})
+			rows = rows[n:]
+		}
+	}
+	sec := floatBlock{toRight: true}
+	for _, s := range sectionScales(a.bar.Profile, a.scale) {
+		sec.variants = append(sec.variants, drawSection(a.bar.Profile, a.main, s, a.u))
+	}
+	pic := newPictorial(a.bar, a.main)
+	pic.draw()
+	low, high := boundsOfOps(pic.Ops)
+	pic.Write(Label, geom.Vec2{X: (low.X + high.X) / 2, Y: low.Y - 4 - SmallText}, SmallText, Centre, "Pictorial view, not to scale")
+	return append(out, sec, floatBlock{variants: [][]Op{pic.Ops}})
+}
+
+// sectionScales returns scales for the section, the best first: larger than the views where that stays small enough
+// on the paper, the views' own at last.
+func sectionScales(p *geom.Profile, views float64) []float64 {
+	size := p.Size()
+	var out []float64
+	for _, s := range []float64{5, 2, 1, 0.5} {
+		if s > views && math.Max(size.X, size.Y)*s <= 64 {
+			out = append(out, s)
+		}
+	}
+	return append(out, views)
+}
+
+// drawSection draws the section of a part with its main sizes and its name.
+func drawSection(p *geom.Profile, face geom.Side, scale float64, u units) []Op {
+	sec := newSectionView(p, face, scale)
+	sec.draw()
+	sec.sizes(u, true)
+	low, _ := boundsOfOps(sec.Ops)
+	sec.Write(Label, geom.Vec2{Y: low.Y - 4 - DimText}, DimText, Centre, fmt.Sprintf("Section, seen at end 1 (%s)", scaleName(scale)))
+	return sec.Ops
+}
+
+// float puts a block where it stands clear of all else, as near to its corner as it goes.
+func (a *attempt) float(b floatBlock) bool {
+	for _, ops := range b.variants {
+		for _, p := range a.pages {
+			if p.place(ops, b.toRight) {
+				return true
+			}
+		}
+	}
+	if !a.split || len(a.pages) > 8 {
+		return false
+	}
+	a.newPage()
+	return a.pages[len(a.pages)-1].place(b.variants[0], b.toRight)
+}
+
+// place looks for room for a block on a page.
+func (p *page) place(ops []Op, toRight bool) bool {
+	const step, gap = 3.0, 5.0
+	low, high := boundsOfOps(ops)
+	w, h := high.X-low.X, high.Y-low.Y
+	var taken []Area
+	for _, op := range p.Ops {
+		if r := roleOf(op); r == Border || r == Grid {
+			// Only the centring marks reach into the drawing space.
+			if st, ok := op.(*Stroke); !ok || st.Closed || r == Grid {
+				continue
+			}
+		}
+		l, hi := op.Bounds()
+		taken = append(taken, Area{geom.Vec2{X: l.X - gap, Y: l.Y - gap}, geom.Vec2{X: hi.X + gap, Y: hi.Y + gap}})
+	}
+	best, found, score := geom.Vec2{}, false, math.Inf(1)
+	for x := p.area.Low.X; x+w <= p.area.High.X; x += step {
+		dx := x - p.area.Low.X
+		if toRight {
+			dx = p.area.High.X - x - w
+		}
+		for y := p.area.Low.Y; y+h <= p.area.High.Y; y += step {
+			s := dx + 0.7*(y-p.area.Low.Y)
+			if s >= score {
+				break
+			}
+			if free(taken, Area{geom.Vec2{X: x, Y: y}, geom.Vec2{X: x + w, Y: y + h}}) {
+				best, found, score = geom.Vec2{X: x, Y: y}, true, s
+				break
+			}
+		}
+	}
+	if !found {
+		return false
+	}
+	move(ops, best.Sub(low))
+	p.Add(ops...)
+	return true
+}
+
+// free reports whether an area overlaps none of those taken.
+func free(taken []Area, a Area) bool {
+	for _, t := range taken {
+		if t.Low.X < a.High.X && a.Low.X < t.High.X && t.Low.Y < a.High.Y && a.Low.Y < t.High.Y {
+			return false
+		}
+	}
+	return true
+}
