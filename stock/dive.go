@@ -137,18 +137,15 @@ func (d *diver) fixWhole(list []cand, r *rest) bool {
 func (d *diver) complete(r *rest) {
 	s := d.s
 	for _, c := range []chooser{byPrice, byRate} {
-		end := s.in.greedy(r.need, r.limit, c)
-		if end == nil {
+		end, left := s.in.greedyUses(r.need, r.limit, c)
+		if left == nil {
 			continue
 		}
-		uses := append(slices.Clone(r.uses), end.uses...)
-		skip := end.skip
-		if s.in.costOf(uses, skip) < s.best.cost+s.in.maxCost() {
-			p := &solution{uses: s.in.downsized(merged(uses)), skip: skip}
-			p.cost = s.in.costOf(p.uses, p.skip)
-			s.offer(p)
+		uses := append(slices.Clone(r.uses), end...)
+		if s.in.costOf(uses, left) < s.best.cost+s.in.maxCost() {
+			s.offer(s.in.finished(uses, left))
 		}
-		s.work.spend(64 * len(end.uses))
+		s.work.spend(64 * len(end))
 		if len(s.in.bins) == 1 {
 			return
 		}

@@ -101,9 +101,19 @@ func byRate(in *instance, p *pattern) float64 {
 	return float64(in.bins[p.bin].cost) / float64(in.bins[p.bin].cap)
 }
 
-// greedy fills bars until nothing is needed or no bar is left, each time the
-// one the chooser ranks first.
+// greedy is a whole plan made by greedyUses, or nil if the bars run out.
 func (in *instance) greedy(need, limit []int, choose chooser) *solution {
+	uses, left := in.greedyUses(need, limit, choose)
+	if left == nil {
+		return nil
+	}
+	return in.finished(uses, left)
+}
+
+// greedyUses fills bars until nothing is needed or no bar is left, each time
+// the one the chooser ranks first. It returns what is then still needed, or
+// nil if pieces are left that may not be.
+func (in *instance) greedyUses(need, limit []int, choose chooser) ([]use, []int) {
 	f := newFiller(in, need, limit)
 	var uses []use
 	for !f.done() {
@@ -129,9 +139,9 @@ func (in *instance) greedy(need, limit []int, choose chooser) *solution {
 		f.take(best, n)
 	}
 	if !f.done() && in.skip == nil {
-		return nil // a dive may hand in too few bars
+		return nil, nil // a dive may hand in too few bars
 	}
-	return in.finished(uses, f.need)
+	return uses, f.need
 }
 
 // finished moves bars to cheaper ones that also hold their pieces and counts the cost.
