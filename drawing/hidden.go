@@ -72,11 +72,11 @@ type LineKind uint8
 // The kinds of lines of a view, the most important first: where two lie on
 // one another only the first is drawn.
 const (
-	Silhouette  LineKind = iota // the surface turns away from the viewer
-	Crease                   // two faces meet at an angle
-	Machined                 // boundary of a hole, a counterbore or a thread
-	Slotline                 // edge of a slot of a simplified bar
-	Tangent                  // middle of a rounding, drawn thin or left out (ISO 128-3)
+	Silhouette LineKind = iota // the surface turns away from the viewer
+	Crease                     // two faces meet at an angle
+	Machined                   // boundary of a hole, a counterbore or a thread
+	Slotline                   // edge of a slot of a simplified bar
+	Tangent                    // middle of a rounding, drawn thin or left out (ISO 128-3)
 )
 
 // ViewLine is one line of a view. Points are sheet millimetres: the picture plane

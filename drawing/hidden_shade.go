@@ -152,3 +152,8 @@ func gaps(dark []span, least float64) []span {
 	}
 	return out
 }
+
+// flat returns the point of the view of a point of the frame.
+func (s *shader) flat(p geom.Vec) geom.Vec {
+	return geom.Vec{X: s.right.Dot(p), Y: s.up.Dot(p), Z: s.into.Dot(p)}
+}

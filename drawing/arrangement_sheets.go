@@ -1,0 +1,136 @@
+package drawing
+
+import (
+	"fmt"
+
+	"barwright/geom"
+	"barwright/standard"
+)
+
+// Widths of the notes in mm.
+const (
+	noteWidth  = 120.0
+	leastNotes = 55.0
+)
+
+// noteHeight returns the height of notes of a width in mm.
+func noteHeight(notes []string, width float64) float64 {
+	return (&Sheet{}).drawNotes(notes, geom.Vec2{}, width)
+}
+
+// tables returns the tables besides the parts list that have rows.
+func (a *arrangement) tables() []list {
+	var out []list
+	for _, l := range []list{measureList(a.f, a.u), hardwareList(a.f)} {
+		if len(l.rows) > 0 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// leftOver is what found no place on the first sheet.
+type leftOver struct {
+	parts  bool
+	tables []list
+	notes  []string
+}
+
+// drawLists puts notes and tables where the first sheet has room for all that belongs together, and returns the rest.
+func (a *arrangement) drawLists(s *Sheet, p plan) leftOver {
+	rest := leftOver{parts: p.ownList}
+	notes, blocks := arrangementNotes(a.f, a.u), a.tables()
+	height, width := noteHeight(notes, noteWidth), noteWidth
+	tall := height
+	for _, l := range blocks {
+		tall += listGap + l.height()
+		width = max(width, l.width())
+	}
+	// They stand at the foot of the free area, over the border.
+	at := p.free.Low
+	if tall <= p.free.Height() && width <= p.free.Width() {
+		for i := len(blocks) - 1; i >= 0; i-- {
+			at.Y += blocks[i].height()
+			s.drawDown(blocks[i], at)
+			at.Y += listGap
+		}
+		s.drawNotes(notes, at, noteWidth)
+		return rest
+	}
+	rest.tables = blocks
+	if w := min(noteWidth, p.free.Width()); w >= leastNotes && noteHeight(notes, w) <= p.free.Height() {
+		s.drawNotes(notes, at, w)
+		return rest
+	}
+	rest.notes = notes
+	return rest
+}
+
+// listSheets returns A4 sheets with what found no place on the first sheet. Tables that are too long go on on the next sheet with
+// their headings.
+func (a *arrangement) listSheets(p plan, rest leftOver) []*Sheet {
+	w := listWriter{a: a}
+	if rest.parts {
+		l := partsList(a.f, a.u, listSheetWidth)
+		l.title = "Parts list"
+		w.table(l)
+	}
+	for _, l := range rest.tables {
+		w.table(l.stretched(listSheetWidth))
+	}
+	if rest.notes != nil {
+		h := noteHeight(rest.notes, listSheetWidth)
+		w.room(h)
+		w.sheet.drawNotes(rest.notes, geom.Vec2{X: w.x, Y: w.y - h}, listSheetWidth)
+	}
+	return w.sheets
+}
+
+// listSheetWidth is the width of tables on a list sheet, clear of the centring marks, mm.
+const listSheetWidth = float64(standard.TitleBlockWidth) - 2*edgeGap
+
+// listWriter writes tables down A4 sheets.
+type listWriter struct {
+	a      *arrangement
+	sheets []*Sheet
+	sheet  *Sheet
+	x, y   float64 // where the next table begins
+	bottom float64
+}
+
+// room makes sure that a height is free, on a new sheet if need be.
+func (w *listWriter) room(height float64) {
+	if w.sheet != nil && w.y-height >= w.bottom {
+		return
+	}
+	size, _ := SizeOf("A4")
+	name := "arrangement-lists"
+	if k := len(w.sheets); k > 0 {
+		name = fmt.Sprintf("%s-%d", name, k+1)
+	}
+	w.sheet = &Sheet{Name: name, Title: "Lists", Size: size}
+	w.sheets = append(w.sheets, w.sheet)
+	w.sheet.DrawBorder()
+	t := w.a.titleBlock("–", "Lists")
+	t.DocumentType = "Parts list"
+	block := w.sheet.DrawTitleBlock(t)
+	w.x = size.Space().Low.X + edgeGap
+	w.y = size.Space().High.Y - edgeGap
+	w.bottom = block.High.Y + listGap
+}
+
+// table writes a table, split over sheets where it is too long.
+func (w *listWriter) table(l list) {
+	for first := true; len(l.rows) > 0; first = false {
+		least := min(len(l.rows), 4)
+		w.room(list{title: l.title, rows: l.rows[:least]}.height())
+		n := min(len(l.rows), int((w.y-w.bottom-listTitle)/rowHeight)-1)
+		part := list{title: l.title, columns: l.columns, rows: l.rows[:n]}
+		if !first {
+			part.title += " (continued)"
+		}
+		w.sheet.drawDown(part, geom.Vec2{X: w.x, Y: w.y})
+		w.y -= part.height() + listGap
+		l.rows = l.rows[n:]
+	}
+}

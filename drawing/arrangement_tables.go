@@ -1,0 +1,141 @@
+package drawing
+
+import (
+	"slices"
+
+	"barwright/geom"
+)
+
+// listColumn is one column of a list with its width in mm.
+type listColumn struct {
+	head  string
+	width float64
+	align Align
+}
+
+// list is a table of texts.
+type list struct {
+	title   string // over the table; "" where the place says what it is
+	columns []listColumn
+	rows    [][]string
+}
+
+// Sizes of lists in mm. ISO 7573 leaves them open; ISO 7200 sets the width of a list that stands on the title block.
+const (
+	rowHeight = 7.0
+	cellPad   = 1.5
+	listTitle = 9.0 // height of the line that names a table
+	listGap   = 8.0 // between lists, and between a list and a view
+)
+
+// width returns the width of the table.
+func (l list) width() float64 {
+	w := 0.0
+	for _, c := range l.columns {
+		w += c.width
+	}
+	return w
+}
+
+// height returns the height of the table with its title.
+func (l list) height() float64 {
+	h := rowHeight * float64(len(l.rows)+1)
+	if l.title != "" {
+		h += listTitle
+	}
+	return h
+}
+
+// drawDown draws the table from its upper left corner downward, headings at the top.
+func (s *Sheet) drawDown(l list, at geom.Vec2) {
+	if l.title != "" {
+		s.Write(Label, geom.Vec2{X: at.X, Y: at.Y - DimText - 1}, DimText, Left, l.title)
+		at.Y -= listTitle
+	}
+	bottom := at.Y - rowHeight*float64(len(l.rows)+1)
+	s.gridLines(l, at.X, bottom, at.Y, at.Y-rowHeight)
+	heads, heights := l.heads()
+	s.rowTexts(l, heads, heights, at.X, at.Y-rowHeight)
+	heights = l.lettering()
+	for i, r := range l.rows {
+		s.rowTexts(l, r, heights, at.X, at.Y-rowHeight*float64(i+2))
+	}
+}
+
+// drawUp draws the table upward from its lower left corner, headings at the bottom, as a parts list stands on a title
+// block (ISO 7573).
+func (s *Sheet) drawUp(l list, at geom.Vec2) {
+	top := at.Y + rowHeight*float64(len(l.rows)+1)
+	s.gridLines(l, at.X, at.Y, top, at.Y+rowHeight)
+	heads, heights := l.heads()
+	s.rowTexts(l, heads, heights, at.X, at.Y)
+	heights = l.lettering()
+	for i, r := range l.rows {
+		s.rowTexts(l, r, heights, at.X, at.Y+rowHeight*float64(i+1))
+	}
+}
+
+// heads returns the headings and their height of lettering.
+func (l list) heads() (texts []string, heights []float64) {
+	for _, c := range l.columns {
+		texts, heights = append(texts, c.head), append(heights, SmallText)
+	}
+	return texts, heights
+}
+
+// gridLines draws the frame, the line of the headings and the other lines of a table.
+func (s *Sheet) gridLines(l list, x, bottom, top, head float64) {
+	right := x + l.width()
+	s.Rect(TableFrame, geom.Vec2{X: x, Y: bottom}, geom.Vec2{X: right, Y: top})
+	for y := bottom + rowHeight; y < top-rowHeight/2; y += rowHeight {
+		role := Table
+		if y > head-0.1 && y < head+0.1 {
+			role = TableFrame
+		}
+		s.Line(role, geom.Vec2{X: x, Y: y}, geom.Vec2{X: right, Y: y})
+	}
+	for _, c := range l.columns[:len(l.columns)-1] {
+		x += c.width
+		s.Line(Table, geom.Vec2{X: x, Y: bottom}, geom.Vec2{X: x, Y: top})
+	}
+}
+
+// lettering returns the height of each column's texts: smaller where one of them would not fit.
+func (l list) lettering() []float64 {
+	out := make([]float64, len(l.columns))
+	for i, c := range l.columns {
+		out[i] = DimText
+		for _, r := range l.rows {
+			if TextWidth(Clean(r[i]), DimText) > c.width-2*cellPad {
+				out[i] = SmallText
+			}
+		}
+	}
+	return out
+}
+
+// stretched returns the list with its last column widened to a total width.
+func (l list) stretched(width float64) list {
+	l.columns = slices.Clone(l.columns)
+	l.columns[len(l.columns)-1].width += max(0, width-l.width())
+	return l
+}
+
+// rowTexts writes the cells of a row whose lower edge is at y. A text that is still too long for its cell is cut.
+func (s *Sheet) rowTexts(l list, cells []string, heights []float64, x, y float64) {
+	for i, c := range l.columns {
+		text, height := Clean(cells[i]), heights[i]
+		text = Fit(text, height, c.width-2*cellPad)
+		at := geom.Vec2{X: x + cellPad, Y: y + (rowHeight-height)/2}
+		switch c.align {
+		case Centre:
+			at.X = x + c.width/2
+		case Right:
+			at.X = x + c.width - cellPad
+		}
+		if text != "" {
+			s.Write(Table, at, height, c.align, text)
+		}
+		x += c.width
+	}
+}
