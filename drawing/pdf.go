@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
-	"strconv"
 
 	"github.com/tdewolff/canvas"
 	"github.com/tdewolff/canvas/renderers/pdf"
@@ -58,40 +56,4 @@ func plain(text string) string {
 		}
 	}
 	return string(out)
-}
-
-var (
-	creationDate = regexp.MustCompile(`/CreationDate\(D:[0-9]{14}[^)]*\)`)
-	startXref    = regexp.MustCompile(`startxref\n([0-9]+)\n`)
-)
-
-// withoutClock cuts the time that the PDF renderer stamps, and moves the offsets behind it.
-func withoutClock(b []byte) ([]byte, error) {
-	// The date stands in the uncompressed information dictionary near the end.
-	all := creationDate.FindAllIndex(b, -1)
-	start := startXref.FindAllSubmatchIndex(b, -1)
-	if len(all) == 0 || len(start) == 0 {
-		return nil, errors.New("the PDF renderer's time stamp was not found, so that it cannot be taken out")
-	}
-	cut := all[len(all)-1]
-	size := cut[1] - cut[0]
-	at := start[len(start)-1]
-	xref, err := strconv.Atoi(string(b[at[2]:at[3]]))
-	if err != nil || xref <= cut[1] || xref > len(b) {
-		return nil, errors.New("the PDF renderer's cross-reference table was not found")
-	}
-	var out bytes.Buffer
-	out.Write(b[:cut[0]])
-	out.Write(b[cut[1]:xref])
-	for _, line := range bytes.SplitAfter(b[xref:at[0]], []byte("\n")) {
-		if bytes.HasSuffix(line, []byte(" 00000 n \n")) && len(line) == 20 {
-			if offset, err := strconv.Atoi(string(line[:10])); err == nil && offset > cut[0] {
-				line = fmt.Appendf(nil, "%010d 00000 n \n", offset-size)
-			}
-		}
-		out.Write(line)
-	}
-	fmt.Fprintf(&out, "startxref\n%d\n", xref-size)
-	out.Write(b[at[1]:])
-	return out.Bytes(), nil
 }
