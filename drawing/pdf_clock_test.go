@@ -15,7 +15,7 @@ import (
 // (ISO/IEC 14496-22, head.modified) is that of the font's making, and the checksums fit.
 func TestPDFHoldsNoClock(t *testing.T) {
 	s := &Sheet{Name: "a", Title: "a", Size: Size{"A4", 210, 297}}
-	s.Write(Value, geom.Vec2{X: 50, Y: 50}, 3.5, 0, "4× ⌀7 through")
+	s.Write(Title, geom.Vec2{X: 50, Y: 50}, 3.5, 0, "4× ⌀7 through")
 	var b bytes.Buffer
 	if err := WritePDF(&b, &Book{Title: "t", Sheets: []*Sheet{s}}); err != nil {
 		t.Fatal(err)
