@@ -17,7 +17,6 @@ import (
 // Each finish of a shape is a primitive with its own material.
 func WriteGLB(w io.Writer, s *Scene) error {
 	b := glbBuilder{doc: &gltf.Document{Asset: gltf.Asset{Version: "2.0", Generator: "barwright"}}}
-	b.materials()
 	meshOf := make([]int, len(s.Shapes))
 	kinds, used := shapeKinds(s)
 	var views []glbShape
@@ -31,6 +30,7 @@ func WriteGLB(w io.Writer, s *Scene) error {
 	if len(views) == 0 {
 		return fmt.Errorf("GLB: the scene is empty")
 	}
+	b.materials(views)
 	if err := b.meshes(views); err != nil {
 		return err
 	}
@@ -58,15 +58,6 @@ func (s *stickyWriter) Write(b []byte) (int, error) {
 	n, err := s.w.Write(b)
 	s.err = err
 	return n, err
-}
-
-// shapeKinds returns the kind of the items that use each shape, and whether any does.
-func shapeKinds(s *Scene) ([]Kind, []bool) {
-	kinds, used := make([]Kind, len(s.Shapes)), make([]bool, len(s.Shapes))
-	for _, it := range s.Items {
-		kinds[it.Shape], used[it.Shape] = it.Kind, true
-	}
-	return kinds, used
 }
 
 // glbShape is a shape as the file holds it.
@@ -112,11 +103,22 @@ type glbBuilder struct {
 	doc        *gltf.Document
 	data       []byte
 	indexStart int
+	material   [len(finishes)]int // the number of each finish's material
 }
 
-// materials adds one for each finish.
-func (b *glbBuilder) materials() {
-	for _, f := range finishes {
+// materials adds one for each finish that a shape has.
+func (b *glbBuilder) materials(views []glbShape) {
+	var used [len(finishes)]bool
+	for i := range views {
+		for f := range finishes {
+			used[f] = used[f] || len(views[i].order[f]) > 0
+		}
+	}
+	for i, f := range finishes {
+		if !used[i] {
+			continue
+		}
+		b.material[i] = len(b.doc.Materials)
 		c := [4]float64{linear(f.colour.R), linear(f.colour.G), linear(f.colour.B), 1}
 		b.doc.Materials = append(b.doc.Materials, &gltf.Material{
 			Name: f.name,
@@ -184,7 +186,7 @@ func (b *glbBuilder) mesh(g *glbShape) {
 		if len(g.order[f]) > 0 {
 			m.Primitives = append(m.Primitives, &gltf.Primitive{
 				Attributes: gltf.PrimitiveAttributes{gltf.POSITION: position, gltf.NORMAL: normal},
-				Material:   gltf.Index(f),
+				Material:   gltf.Index(b.material[f]),
 			})
 		}
 	}

@@ -248,6 +248,15 @@ func (s *Scene) Explode(factor float64) (*Scene, error) {
 // offMiddle is how far in mm an item lies from the middle before exploding moves it.
 const offMiddle = 0.5
 
+// shapeKinds returns the kind of the items that use each shape, and whether any does.
+func shapeKinds(s *Scene) ([]Kind, []bool) {
+	kinds, used := make([]Kind, len(s.Shapes)), make([]bool, len(s.Shapes))
+	for _, it := range s.Items {
+		kinds[it.Shape], used[it.Shape] = it.Kind, true
+	}
+	return kinds, used
+}
+
 // placed returns the points of a mesh in the place of an item, rounded to float32, in buf grown as needed. A motion
 // that moves nothing keeps the very bits.
 func placed(m *Mesh, place geom.Motion, buf [][3]float32) [][3]float32 {

@@ -46,11 +46,7 @@ func model3MF(s *Scene) (*go3mf.Model, error) {
 	if t := oneLine(s.Title); t != "" {
 		model.Metadata = []go3mf.Metadata{{Name: xml.Name{Local: "Title"}, Value: t}}
 	}
-	kinds := make([]Kind, len(s.Shapes))
-	used := make([]bool, len(s.Shapes))
-	for _, it := range s.Items {
-		kinds[it.Shape], used[it.Shape] = it.Kind, true
-	}
+	kinds, used := shapeKinds(s)
 	for i, sh := range s.Shapes {
 		if used[i] && len(sh.Mesh.Triangles) > 0 {
 			model.Resources.Objects = append(model.Resources.Objects, object3MF(sh, kinds[i], uint32(i+2)))
