@@ -28,11 +28,21 @@ func bruteStops(b *builder, s *shape) []float64 {
 		}
 	}
 	sort.Float64s(set)
-	out := set[:1]
+	out := []float64{lo}
 	for _, z := range set {
-		if z > out[len(out)-1]+1e-9 && z <= hi {
-			out = append(out, z)
+		last := out[len(out)-1]
+		if z <= last+1e-9 || z > hi {
+			continue
 		}
+		// Between stops the law changes where a slanted plane passes a corner of another; short steps blunt that.
+		n := 1.0
+		if z-last < 200 {
+			n = math.Ceil((z - last) / 0.25)
+		}
+		for k := 1.0; k < n; k++ {
+			out = append(out, last+(z-last)*k/n)
+		}
+		out = append(out, z)
 	}
 	return out
 }

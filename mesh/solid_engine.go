@@ -117,7 +117,7 @@ func (e *engine) mouthEdges(j int) {
 				continue
 			}
 			s, ok := e.acrossWall(&l, int32(i), r)
-			if !ok || !e.clip(&l, t, &s) {
+			if !ok || !e.clipFace(&l, t, r, &s) {
 				continue
 			}
 			e.list = append(e.list[:0], s)
@@ -163,7 +163,7 @@ func (e *engine) ownEdge(j int, p, q int32) {
 		return
 	}
 	s := e.throughBox(&l)
-	if e.clip(&l, &e.tools[j], &s) {
+	if t := &e.tools[j]; e.clipFace(&l, t, p, &s) && e.clipFace(&l, t, q, &s) {
 		e.emit(&l, e.cutAway(&l, e.material(&l, s), j, -1), q, p)
 	}
 }
@@ -181,7 +181,7 @@ func (e *engine) crossingEdges(j, k int) {
 				continue
 			}
 			s := e.throughBox(&l)
-			if e.clip(&l, t, &s) && e.clip(&l, u, &s) {
+			if e.clipFace(&l, t, p, &s) && e.clipFace(&l, u, q, &s) {
 				e.emit(&l, e.cutAway(&l, e.material(&l, s), j, k), p, q)
 			}
 		}

@@ -74,8 +74,11 @@ const (
 // cut returns where the line meets a plane, and whether the line leaves (1), enters (-1) or follows (0) its body there.
 func (e *engine) cut(l *line, r int32) (cut, int) {
 	p := &e.planes[r]
-	c := dot3(p.f, l.dir)
-	way := sign(c)
+	c := float64(p.f[0]*l.dir[0]) + float64(p.f[1]*l.dir[1]) + float64(p.f[2]*l.dir[2])
+	way := 1
+	if c < 0 {
+		way = -1
+	}
 	if math.Abs(c) <= flat*l.skew*p.size {
 		way = det(&e.planes[l.p].n, &e.planes[l.q].n, &p.n).sign()
 		if way == 0 {
@@ -116,35 +119,60 @@ func (e *engine) outside(l *line, at *cut, s int32) bool {
 	return fourth(a, b, r, p)*det(&a.n, &b.n, &r.n).sign() > 0
 }
 
-// clip shortens a stretch to what lies inside a tool and returns false where nothing does. The tool's planes that the line lies in don't count.
+// clip shortens a stretch to what lies inside a tool and returns false where nothing does.
 func (e *engine) clip(l *line, t *tool, s *stretch) bool {
 	for r := t.first; r < t.last; r++ {
-		if r == l.p || r == l.q {
-			continue
-		}
-		c, way := e.cut(l, r)
-		switch {
-		case way == 0:
-			if e.outside(l, &s.a, r) {
-				return false
-			}
-		case way > 0:
-			if e.compare(l, &c, &s.b) < 0 {
-				s.b = c
-				if e.compare(l, &s.a, &s.b) >= 0 {
-					return false
-				}
-			}
-		default:
-			if e.compare(l, &c, &s.a) > 0 {
-				s.a = c
-				if e.compare(l, &s.a, &s.b) >= 0 {
-					return false
-				}
-			}
+		if !e.clipPlane(l, r, s) {
+			return false
 		}
 	}
 	return true
+}
+
+// clipFace shortens a stretch of a line in the plane r of a tool to the face that the tool has there. Only
+// the faces next to it can bound it.
+func (e *engine) clipFace(l *line, t *tool, r int32, s *stretch) bool {
+	if r-t.first >= t.sides {
+		return e.clipBut(l, t.first, t.first+t.sides, s)
+	}
+	if t.sides > 0 {
+		k := r - t.first
+		before, after := t.first+(k+t.sides-1)%t.sides, t.first+(k+1)%t.sides
+		if !e.clipBut(l, before, before+1, s) || !e.clipBut(l, after, after+1, s) {
+			return false
+		}
+	}
+	return e.clipBut(l, t.first+t.sides, t.last, s)
+}
+
+// clipBut clips to planes, but for those that the line lies in.
+func (e *engine) clipBut(l *line, first, last int32, s *stretch) bool {
+	for r := first; r < last; r++ {
+		if r != l.p && r != l.q && !e.clipPlane(l, r, s) {
+			return false
+		}
+	}
+	return true
+}
+
+// clipPlane shortens a stretch to what lies inside a plane and returns false where nothing does.
+func (e *engine) clipPlane(l *line, r int32, s *stretch) bool {
+	c, way := e.cut(l, r)
+	switch {
+	case way == 0:
+		return !e.outside(l, &s.a, r)
+	case way > 0:
+		if e.compare(l, &c, &s.b) >= 0 {
+			return true
+		}
+		s.b = c
+	default:
+		if e.compare(l, &c, &s.a) <= 0 {
+			return true
+		}
+		s.a = c
+	}
+	return e.compare(l, &s.a, &s.b) < 0
 }
 
 // near tells whether a stretch comes near a box.

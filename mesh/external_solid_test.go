@@ -1,0 +1,253 @@
+package mesh
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"barwright/geom"
+)
+
+// externalSolid is one solid for an outside reader; shape and try give the subtraction that it should equal.
+type externalSolid struct {
+	name  string
+	mesh  *Mesh
+	shape *shape
+	try   int
+}
+
+// externalFile writes solids for testdata/external/manifold/check.mjs: little endian, counts as uint32, mesh points as
+// float32, all else float64.
+func externalFile(t *testing.T, solids []externalSolid) string {
+	t.Helper()
+	var w bytes.Buffer
+	put := func(v any) { binary.Write(&w, binary.LittleEndian, v) }
+	points := func(l [][2]int64, mm float64) {
+		put(uint32(len(l)))
+		for _, p := range l {
+			put([2]float64{float64(p[0]) * mm, float64(p[1]) * mm})
+		}
+	}
+	put(uint32(len(solids)))
+	for _, s := range solids {
+		put(uint32(len(s.name)))
+		w.WriteString(s.name)
+		put(uint32(len(s.mesh.Points)))
+		put(s.mesh.Points)
+		put(uint32(len(s.mesh.Triangles)))
+		put(s.mesh.Triangles)
+		if s.shape == nil {
+			put(uint32(0))
+			continue
+		}
+		put(uint32(1))
+		b := builder{tolerance: DefaultTolerance}
+		if err := b.prepare(s.shape, s.try); err != nil {
+			t.Fatal(err)
+		}
+		mm := 1 / b.grid.perMM
+		put(uint32(len(b.loops)))
+		for _, r := range b.loops {
+			points(b.corner[r[0]:r[1]], mm)
+		}
+		put([2]float64{float64(b.low[2]) * mm, float64(b.high[2]) * mm})
+		for _, e := range s.shape.ends {
+			put([3]float64{e.at, e.sx, e.sy})
+		}
+		put(uint32(len(b.tools) - 2))
+		for _, tl := range b.tools[2:] {
+			put(uint32(tl.axis))
+			put([2]float64{tl.box.low[tl.axis] * mm, tl.box.high[tl.axis] * mm})
+			points(tl.points, mm)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "solids")
+	if err := os.WriteFile(path, w.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// externalResult is a line of check.mjs.
+type externalResult struct {
+	Name       string
+	Status     string
+	Volume     float64
+	Subtracted *float64
+	Ms         float64
+	Genus      int
+}
+
+// missing skips a test that lacks an outside reader, or fails it in CI, where none may lack.
+func missing(t *testing.T, what string) {
+	t.Helper()
+	if os.Getenv("CI") == "true" {
+		t.Fatal(what)
+	}
+	t.Skip(what)
+}
+
+// manifoldCheck has manifold-3d judge solids.
+func manifoldCheck(t *testing.T, solids []externalSolid) []externalResult {
+	t.Helper()
+	if len(solids) == 0 {
+		t.Fatal("no solids to check")
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		missing(t, "node is not installed")
+	}
+	dir, err := filepath.Abs("../testdata/external/manifold")
+	if err != nil {
+		t.Fatal(err)
+	}
+	modules := os.Getenv("BARWRIGHT_NODE_MODULES")
+	if modules == "" {
+		modules = filepath.Join(dir, "node_modules")
+	}
+	if _, err := os.Stat(filepath.Join(modules, "manifold-3d")); err != nil {
+		missing(t, "the npm package manifold-3d is not installed: see testdata/external/manifold")
+	}
+	cmd := exec.Command(node, filepath.Join(dir, "check.mjs"), externalFile(t, solids), modules)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("check.mjs: %v", err)
+	}
+	var list []externalResult
+	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		var r externalResult
+		if err := json.Unmarshal([]byte(line), &r); err != nil {
+			t.Fatalf("%q: %v", line, err)
+		}
+		list = append(list, r)
+	}
+	if len(list) != len(solids) {
+		t.Fatalf("%d answers for %d solids", len(list), len(solids))
+	}
+	return list
+}
+
+// externalSweep returns every step-th bar of the sweep and of random seeds as solids.
+func externalSweep(t *testing.T, step int) []externalSolid {
+	var out []externalSolid
+	add := func(name string, s *shape) {
+		m, try, err := buildTries(s, DefaultTolerance)
+		if err == errNothingLeft {
+			return
+		}
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		out = append(out, externalSolid{name, m, s, try})
+	}
+	bars := sweep(t)
+	for i := 0; i < len(bars); i += step {
+		add(bars[i].name, shapeOf(&bars[i].bar, DefaultTolerance))
+	}
+	ps := sweepProfiles(t)
+	for seed := 0; seed < 10000; seed += step {
+		b := randomBar(t, ps, uint64(seed))
+		add(fmt.Sprintf("seed %d", seed), shapeOf(&b, DefaultTolerance))
+	}
+	return out
+}
+
+// TestManifold has manifold-3d (Lalish and others, an open geometry kernel) read the solids: it must find no error and
+// our volume, and get the same volume where it does the subtraction itself.
+func TestManifold(t *testing.T) {
+	step := 83
+	if long() {
+		step = 1
+	}
+	solids := externalSweep(t, step)
+	bad, worst, ms, n := 0, 0.0, 0.0, 0
+	for from := 0; from < len(solids); from += 1000 {
+		part := solids[from:min(from+1000, len(solids))]
+		for i, r := range manifoldCheck(t, part) {
+			v := part[i].mesh.Volume()
+			off := math.Abs(*r.Subtracted-v) / v
+			worst = max(worst, off)
+			ms, n = ms+r.Ms, n+1
+			if r.Status != "NoError" || math.Abs(r.Volume-v) > 1e-6*v || off > 1e-5 && math.Abs(*r.Subtracted-v) > 0.01 {
+				if bad++; bad < 20 {
+					t.Errorf("%s: %s, volume %.6f of %.6f, subtracted %.6f", r.Name, r.Status, r.Volume, v, *r.Subtracted)
+				}
+			}
+		}
+	}
+	t.Logf("%d solids, %d bad, volume differs from its own subtraction by at most %.2g, its subtraction takes %.1f ms on average", len(solids), bad, worst, ms/float64(n))
+}
+
+var admeshLine = regexp.MustCompile(`(?m)^(.*?)\s*:\s*(\d+)(?:\s+(\d+))?`)
+
+// TestAdmesh has admesh read the solids as STL: it must find nothing to repair.
+func TestAdmesh(t *testing.T) {
+	admesh, err := exec.LookPath("admesh")
+	if err != nil {
+		missing(t, "admesh is not installed")
+	}
+	step := 211
+	if long() {
+		step = 11
+	}
+	dir := t.TempDir()
+	for i, s := range externalSweep(t, step) {
+		path := filepath.Join(dir, strconv.Itoa(i)+".stl")
+		if err := os.WriteFile(path, plainSTL(s.mesh), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(admesh, path).CombinedOutput()
+		if err != nil {
+			t.Fatalf("%s: %v: %s", s.name, err, out)
+		}
+		found := 0
+		for _, l := range admeshLine.FindAllStringSubmatch(string(out), -1) {
+			switch what := strings.TrimSpace(l[1]); what {
+			case "Degenerate facets", "Edges fixed", "Facets removed", "Facets added", "Facets reversed", "Backwards edges", "Normals fixed":
+				found++
+				if l[2] != "0" {
+					t.Errorf("%s: %s: %s", s.name, what, l[2])
+				}
+			case "Total disconnected facets":
+				found++
+				if l[2] != "0" || l[3] != "0" {
+					t.Errorf("%s: %s before %s, after %s", s.name, what, l[2], l[3])
+				}
+			}
+		}
+		if found < 7 {
+			t.Fatalf("admesh's report is not understood: %s", out)
+		}
+		os.Remove(path)
+	}
+}
+
+// plainSTL is a binary STL written without the package's writer.
+func plainSTL(m *Mesh) []byte {
+	var w bytes.Buffer
+	w.Write(make([]byte, 80))
+	binary.Write(&w, binary.LittleEndian, uint32(len(m.Triangles)))
+	for _, t := range m.Triangles {
+		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
+		at := func(p [3]float32) geom.Vec {
+			return geom.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])}
+		}
+		n := at(b).Sub(at(a)).Cross(at(c).Sub(at(a))).Unit()
+		binary.Write(&w, binary.LittleEndian, [3]float32{float32(n.X), float32(n.Y), float32(n.Z)})
+		for _, p := range [3][3]float32{a, b, c} {
+			binary.Write(&w, binary.LittleEndian, p)
+		}
+		w.Write([]byte{0, 0})
+	}
+	return w.Bytes()
+}
