@@ -2,6 +2,7 @@ package stock
 
 import (
 	"context"
+	"slices"
 )
 
 // Solve plans the bars for a problem. The plan is there at once by quick
@@ -48,30 +49,43 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 	s.onBetter = func() { onBetter(s) }
 	s.prove(s.lb)
 	onBetter(s)
-	if s.closed() || len(in.size)+len(in.bins) > maxRows {
+	if len(in.size)+len(in.bins) > maxRows {
 		return s
 	}
-	l := s.root(start)
-	out, bound := s.colgen(l, in.need, in.limits(), 0, s.best.cost)
+	if s.closed() {
+		s.fewerBars(start)
+		in.polish(s.best, work)
+		return s
+	}
+	s.improve(start)
+	s.fewerBars(start)
+	in.polish(s.best, work)
+	return s
+}
+
+// improve runs the linear programme, the dives and the tree, from the
+// patterns of pool and the best plan.
+func (s *solver) improve(pool []use) {
+	l := s.root(append(slices.Clone(s.best.uses), pool...))
+	out, bound := s.colgen(l, s.in.need, s.in.limits(), 0, s.best.cost)
 	s.prove(bound)
 	if out == cgPruned || s.closed() {
 		s.lb = s.best.cost
-		return s
+		return
 	}
 	if out == cgFailed {
-		return s
+		return
 	}
 	for k := range 3 {
-		if s.closed() || !work.left() {
+		if s.closed() || !s.work.left() {
 			break
 		}
 		s.dive(l, 2*k, k)
-		if len(in.bins) > 1 {
+		if len(s.in.bins) > 1 {
 			break
 		}
 	}
 	if !s.closed() {
 		s.branch(l)
 	}
-	return s
 }

@@ -1,0 +1,327 @@
+package stock
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Among plans of the same cost the one with fewer bars is better, then the one
+// with the longest single leftover, then the one with the fewest different
+// patterns. The bars are found by a second search with a cost that counts them
+// too; the leftover and the patterns by exchanging pieces between bars. Only
+// the cost is proven in the plan.
+
+// fewerBars searches for a plan of the same cost, or a lower one, with fewer bars.
+func (s *solver) fewerBars(pool []use) {
+	in := s.in
+	same := true
+	for _, b := range in.bins {
+		same = same && b.cost == in.bins[0].cost
+	}
+	bars := s.best.bars()
+	if same || bars < 2 || s.best.skip != nil || s.best.cost > 1<<40/int64(bars+1) {
+		return
+	}
+	k := int64(bars + 1)
+	two := *in
+	two.bins = slices.Clone(in.bins)
+	for j := range two.bins {
+		two.bins[j].cost = in.bins[j].cost*k + 1
+	}
+	two.skip = nil
+	if in.skip != nil {
+		two.skip = slices.Clone(in.skip)
+		for i := range two.skip {
+			two.skip[i] *= k
+		}
+	}
+	first := *s.best
+	first.cost = two.costOf(first.uses, nil)
+	t := newSolver(&two, &first, s.work)
+	t.prove(s.lb*k + two.fewestBars())
+	if t.closed() {
+		return
+	}
+	s.work.within(min((s.work.limit-s.work.used)/4, s.work.used/2+20e6), func() { t.improve(pool) })
+	if t.best != &first {
+		s.best = t.best
+		s.best.cost = in.costOf(s.best.uses, s.best.skip)
+	}
+}
+
+// fewestBars bounds the number of bars from below by length alone, longest bars first.
+func (in *instance) fewestBars() int64 {
+	length, n := 0, 0
+	for i, w := range in.size {
+		length += w * in.need[i]
+	}
+	for _, b := range in.bins {
+		k := min(b.limit, (length+b.cap-1)/b.cap)
+		n += k
+		if length -= k * b.cap; length <= 0 {
+			break
+		}
+	}
+	return int64(n)
+}
+
+// polish exchanges pieces between bars without changing which bars are taken.
+func (in *instance) polish(s *solution, work *budget) {
+	work.within(max((work.limit-work.used)/2, 1), func() {
+		special := in.longestLeft(s, work)
+		in.fewerPatterns(s, special, work)
+	})
+}
+
+// slack is what a pattern leaves of its bar.
+func (in *instance) slack(p *pattern) int { return in.bins[p.bin].cap - p.used }
+
+// longestLeft makes one bar's leftover as long as exchanges with one other
+// bar at a time can, and returns that bar's pattern. Each exchange fills the
+// other bar from both contents as full as it can be.
+func (in *instance) longestLeft(s *solution, work *budget) *pattern {
+	total := 0
+	for _, u := range s.uses {
+		total += u.n * in.slack(u.pat)
+	}
+	order := make([]int, len(s.uses))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(in.slack(s.uses[b].pat), in.slack(s.uses[a].pat))
+	})
+	if len(order) == 0 {
+		return nil
+	}
+	best := s.uses
+	top := s.uses[order[0]].pat
+	for _, k := range order[:min(len(order), 8)] {
+		if in.slack(top) >= min(total, in.bins[top.bin].cap-in.size[len(in.size)-1]) {
+			break
+		}
+		if uses, p := in.empty(s.uses, k, work); in.slack(p) > in.slack(top) {
+			best, top = uses, p
+		}
+	}
+	s.uses = best
+	return top
+}
+
+// empty moves pieces out of one bar of use k into the others' slack, as far
+// as it goes, and returns the new uses and that bar's pattern.
+func (in *instance) empty(uses []use, k int, work *budget) ([]use, *pattern) {
+	out := slices.Clone(uses)
+	mine := out[k].pat
+	out[k].n--
+	for again := true; again && work.left(); {
+		again = false
+		for o := 0; o < len(out) && work.left(); o++ {
+			if out[o].n == 0 || in.slack(out[o].pat) == 0 {
+				continue
+			}
+			full, rest := in.repack(out[o].pat, mine, work)
+			if full == nil {
+				continue
+			}
+			mine, again = rest, true
+			out[o].n--
+			out = append(out, use{full, 1})
+		}
+	}
+	if len(mine.item) == 0 { // it emptied: one bar fewer, and the rest is as good
+		out = merged(out)
+		return out, out[0].pat
+	}
+	return merged(append(out, use{mine, 1})), mine
+}
+
+// repack fills bar a as full as the pieces of a and b allow, the rest going to
+// b's bar; nil if that is no fuller than a is, or the rest would not fit.
+func (in *instance) repack(a, b *pattern, work *budget) (full, rest *pattern) {
+	c := in.bins[a.bin].cap
+	var items []int
+	both := map[int]int{}
+	for _, p := range []*pattern{a, b} {
+		for k, it := range p.item {
+			both[int(it)] += int(p.count[k])
+		}
+	}
+	for i := range both { // sorted below
+		items = append(items, i)
+	}
+	slices.Sort(items)
+	// Sums that can be made: the last piece of the first way found to each.
+	words := c/64 + 1
+	table := make([]uint64, words, 8*words)
+	table[0] = 1
+	var layer []int
+	for k := len(items) - 1; k >= 0; k-- {
+		for range both[items[k]] {
+			at := len(table) - words
+			table = append(table, table[at:]...)
+			orShift(table[at+words:], table[at:at+words], in.size[items[k]])
+			layer = append(layer, items[k])
+		}
+	}
+	work.spend(len(table))
+	f := fullest{in: in, size: in.size, words: words, table: table, layer: layer}
+	sum := f.highest(c)
+	if sum <= a.used || a.used+b.used-sum > in.bins[b.bin].cap {
+		return nil, nil
+	}
+	full, rest = &pattern{bin: a.bin, used: sum}, &pattern{bin: b.bin}
+	for _, t := range f.trace(sum) {
+		full.item, full.count = append(full.item, int32(t.i)), append(full.count, int32(t.n))
+		both[t.i] -= t.n
+	}
+	for _, i := range items {
+		if n := both[i]; n > 0 {
+			rest.item, rest.count = append(rest.item, int32(i)), append(rest.count, int32(n))
+			rest.used += n * in.size[i]
+		}
+	}
+	return full, rest
+}
+
+// fewerPatterns turns single bars into copies of patterns that are used
+// already, another single bar taking the pieces that this moves. special keeps its leftover.
+func (in *instance) fewerPatterns(s *solution, special *pattern, work *budget) {
+	const most = 150 // patterns beyond which the search would take too long
+	for changed := true; changed && len(s.uses) <= most && work.left(); {
+		changed = in.shareOnce(s, special) || in.average(s, special)
+		work.spend(len(s.uses) * len(s.uses) * 64)
+	}
+}
+
+// shareOnce makes one exchange that lowers the number of patterns.
+func (in *instance) shareOnce(s *solution, special *pattern) bool {
+	for a := range s.uses {
+		u := s.uses[a]
+		if u.n != 1 || u.pat == special {
+			continue
+		}
+		for b := range s.uses {
+			r := s.uses[b].pat
+			if b == a || r.bin != u.pat.bin {
+				continue
+			}
+			for c := range s.uses {
+				v := s.uses[c]
+				if c == a || c == b || v.pat == special {
+					continue
+				}
+				moved := in.shifted(v.pat, u.pat, r)
+				if moved == nil {
+					continue
+				}
+				known := slices.ContainsFunc(s.uses, func(o use) bool { return o.pat.equal(moved) })
+				if v.n > 1 && !known {
+					continue // one pattern gone, one more made
+				}
+				s.uses[a].n--
+				s.uses[b].n++
+				s.uses[c].n--
+				s.uses = merged(append(s.uses, use{moved, 1}))
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shifted returns v + u − r if that is a way to cut v's bar, else nil.
+func (in *instance) shifted(v, u, r *pattern) *pattern {
+	used := v.used + u.used - r.used
+	if used > in.bins[v.bin].cap {
+		return nil
+	}
+	p := &pattern{bin: v.bin, used: used}
+	i, j, k := 0, 0, 0
+	const end = 1 << 30
+	at := func(p *pattern, k int) int32 {
+		if k < len(p.item) {
+			return p.item[k]
+		}
+		return end
+	}
+	for {
+		it := min(at(v, i), at(u, j), at(r, k))
+		if it == end {
+			break
+		}
+		var n int32
+		if at(v, i) == it {
+			n += v.count[i]
+			i++
+		}
+		if at(u, j) == it {
+			n += u.count[j]
+			j++
+		}
+		if at(r, k) == it {
+			n -= r.count[k]
+			k++
+		}
+		if n < 0 {
+			return nil
+		}
+		if n > 0 {
+			p.item, p.count = append(p.item, it), append(p.count, n)
+		}
+	}
+	if len(p.item) == 0 {
+		return nil
+	}
+	return p
+}
+
+// average joins two uses of one kind of bar whose pieces divide evenly.
+func (in *instance) average(s *solution, special *pattern) bool {
+	for a := range s.uses {
+		for b := a + 1; b < len(s.uses); b++ {
+			u, v := s.uses[a], s.uses[b]
+			if u.pat.bin != v.pat.bin || u.pat == special || v.pat == special {
+				continue
+			}
+			if p := in.evenly(u, v); p != nil {
+				s.uses[a] = use{p, u.n + v.n}
+				s.uses[b].n = 0
+				s.uses = merged(s.uses)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// evenly returns the pattern that, cut for both uses' bars, makes the same pieces; nil if none does.
+func (in *instance) evenly(u, v use) *pattern {
+	n := int32(u.n + v.n)
+	p := &pattern{bin: u.pat.bin}
+	i, j := 0, 0
+	for i < len(u.pat.item) || j < len(v.pat.item) {
+		var it, c int32
+		switch {
+		case j == len(v.pat.item) || (i < len(u.pat.item) && u.pat.item[i] < v.pat.item[j]):
+			it, c = u.pat.item[i], u.pat.count[i]*int32(u.n)
+			i++
+		case i == len(u.pat.item) || v.pat.item[j] < u.pat.item[i]:
+			it, c = v.pat.item[j], v.pat.count[j]*int32(v.n)
+			j++
+		default:
+			it, c = u.pat.item[i], u.pat.count[i]*int32(u.n)+v.pat.count[j]*int32(v.n)
+			i++
+			j++
+		}
+		if c%n != 0 {
+			return nil
+		}
+		p.item, p.count = append(p.item, it), append(p.count, c/n)
+		p.used += int(c/n) * in.size[it]
+	}
+	if p.used > in.bins[p.bin].cap {
+		return nil
+	}
+	return p
+}
