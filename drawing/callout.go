@@ -138,7 +138,7 @@ func calloutFits(sc *scene, a anchor, leader []geom.Vec2, texts []*Text, low, hi
 			return false
 		}
 	}
-	if !sc.clear(leader[0], leader[1], Leader, Dimension) || !sc.clear(leader[1], leader[2], Leader, Dimension, Outline, Extension) {
+	if !sc.clear(leader[0], leader[1], Leader, Dimension, Label) || !sc.clear(leader[1], leader[2], Leader, Dimension, Outline, Extension) {
 		return false
 	}
 	// The leader may leave its own circle and the bar, but not run through another hole.

@@ -120,7 +120,7 @@ func (v *faceView) labelHoles() {
 	y := v.half + 5
 	for i, m := range marks {
 		v.Polyline(Leader, geom.Vec2{X: m.x, Y: m.top}, geom.Vec2{X: m.x, Y: v.half + 2}, geom.Vec2{X: places[i], Y: y}, geom.Vec2{X: places[i], Y: y + 2})
-		v.Write(Label, geom.Vec2{X: places[i], Y: y + 3}, DimText, Centre, m.label)
+		v.Write(Label, geom.Vec2{X: places[i], Y: y + 2 + overShelf}, DimText, Centre, m.label)
 	}
 }
 
@@ -129,13 +129,13 @@ func (v *faceView) axes() {
 	o := geom.Vec2{X: 0, Y: -v.half}
 	v.Circle(Dimension, o, originRadius)
 	const reach = 13.0
-	x, y := o.Add(geom.Vec2{X: reach}).Sub(geom.Vec2{Y: 5}), o.Add(geom.Vec2{X: -4, Y: reach})
+	x, y := o.Add(geom.Vec2{X: reach}).Sub(geom.Vec2{Y: 5}), o.Add(geom.Vec2{X: -5, Y: reach})
 	v.Polyline(Extension, o.Sub(geom.Vec2{Y: originRadius}), o.Sub(geom.Vec2{Y: 5}))
 	v.Line(Extension, o.Sub(geom.Vec2{Y: 5}), x)
 	v.Arrow(Extension, x, geom.Vec2{X: 1})
 	v.Write(Label, x.Add(geom.Vec2{X: 1.5, Y: -DimText / 2}), DimText, Left, "X")
-	v.Polyline(Extension, o.Sub(geom.Vec2{X: originRadius}), o.Sub(geom.Vec2{X: 4}))
-	v.Line(Extension, o.Sub(geom.Vec2{X: 4}), y)
+	v.Polyline(Extension, o.Sub(geom.Vec2{X: originRadius}), o.Sub(geom.Vec2{X: 5}))
+	v.Line(Extension, o.Sub(geom.Vec2{X: 5}), y)
 	v.Arrow(Extension, y, geom.Vec2{Y: 1})
 	v.Write(Label, y.Add(geom.Vec2{Y: 1}), DimText, Centre, "Y")
 }

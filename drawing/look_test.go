@@ -2,6 +2,8 @@ package drawing
 
 import (
 	"bytes"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"testing"
 )
@@ -12,18 +14,20 @@ func TestLook(t *testing.T) {
 		t.Skip()
 	}
 	f := workshopFrame(t)
-	for _, p := range f.Parts {
-		o, _ := Options{}.settle(f)
+	r := rand.New(rand.NewPCG(1, 2))
+	parts := f.Parts
+	for i := range 60 {
+		p := randomPart(t, r, fmt.Sprintf("R%d", i+1))
+		if i >= 40 {
+			parts = append(parts, p)
+		}
+	}
+	for _, p := range parts {
+		o, _ := Options{NotForManufacture: p.Mark == "A2", Size: os.Getenv("BARWRIGHT_SIZE")}.settle(f)
 		ss, err := partSheets(f, p, o)
 		if err != nil {
 			t.Errorf("%s: %v", p.Mark, err)
-			a := newAttempt(f, p, o, "A3", 1, needsTable(&p.Bar), false)
-			_, err = a.run()
-			t.Log(err)
-			if len(a.pages) == 0 {
-				continue
-			}
-			ss = []*Sheet{a.pages[0].Sheet}
+			continue
 		}
 		var b bytes.Buffer
 		WritePDF(&b, &Book{Title: f.Title, Sheets: ss})

@@ -23,7 +23,7 @@ func partNotes(p *frame.Part, u units, table bool) []string {
 		notes = append(notes, "Hole table: X from end 1, Y from the lower edge of the view; Y in brackets: on a slot's centre line.")
 	}
 	if hasExits(b) {
-		notes = append(notes, "A circle without dimension or label is where a through hole of the opposite face comes out.")
+		notes = append(notes, "A narrow circle without dimension or label is where a through hole of the opposite face comes out.")
 	}
 	notes = append(notes, endNotes(b)...)
 	notes = append(notes, "Break outside edges 0.1 to 0.3 mm, leave inside edges free of burr. Do not scratch the faces.")

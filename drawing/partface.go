@@ -141,7 +141,7 @@ func (v *faceView) centre(h frame.Hole) geom.Vec2 {
 func (v *faceView) hole(i int, offset float64) {
 	h := v.bar.Holes[i]
 	c := v.centre(h)
-	r := v.round(c, h.Diameter, h.Thread)
+	r := v.round(Outline, c, h.Diameter, h.Thread)
 	if h.Bore > 0 {
 		r = h.Bore / 2 * v.scale
 		v.Circle(Outline, c, r)
@@ -151,9 +151,9 @@ func (v *faceView) hole(i int, offset float64) {
 
 // round draws a bore, with the root of its thread as three quarters of a narrow circle (ISO 6410-1), and
 // returns the larger radius.
-func (v *faceView) round(c geom.Vec2, diameter float64, thread string) float64 {
+func (v *faceView) round(role Role, c geom.Vec2, diameter float64, thread string) float64 {
 	r := diameter / 2 * v.scale
-	v.Circle(Outline, c, r)
+	v.Circle(role, c, r)
 	if thread != "" {
 		r = math.Max(threadRadius(thread, v.scale), r+leastThreadGap)
 		v.Arc(Thread, c, r, math.Pi/2, 1.5*math.Pi)
@@ -172,10 +172,11 @@ func threadRadius(thread string, scale float64) float64 {
 	return 0
 }
 
-// exit draws where a through hole of the opposite face comes out.
+// exit draws where a through hole of the opposite face comes out, in a narrow line, so that it is not taken for
+// a hole that starts here.
 func (v *faceView) exit(h frame.Hole) {
 	c := geom.Vec2{X: v.along.at(h.Z), Y: h.Offset * v.scale}
-	v.cross(c, v.round(c, h.Diameter, h.Thread))
+	v.cross(c, v.round(Edge, c, h.Diameter, h.Thread))
 }
 
 // cross draws the centre cross of a hole 3 mm past it (common practice).
@@ -197,12 +198,15 @@ func (v *faceView) hasExits() bool {
 	return false
 }
 
+// nameGap is the room between the bar and the names at its left, for the Y axis of a hole table.
+const nameGap = 8.0
+
 // name writes the number of the face left of the view.
 func (v *faceView) name(main bool) {
-	at := geom.Vec2{X: -6, Y: -ViewText / 2}
+	at := geom.Vec2{X: -nameGap, Y: -ViewText / 2}
 	if main {
 		at.Y += 4
-		v.Write(Label, geom.Vec2{X: -6, Y: at.Y - 2*DimText}, DimText, Right, "End 1, datum")
+		v.Write(Label, geom.Vec2{X: -nameGap, Y: at.Y - 2*DimText}, DimText, Right, "End 1, datum")
 		v.Write(Label, geom.Vec2{X: v.along.width() + 5, Y: -DimText / 2}, DimText, Left, "End 2")
 	}
 	v.Write(Label, at, ViewText, Right, fmt.Sprintf("Face %d", int(v.side)+1))

@@ -14,7 +14,7 @@ const rowGap = 6.0
 func (a *attempt) sides() (left, right float64) {
 	w := a.bar.Profile.Across(a.main) * a.scale
 	end := w + 4*faceRing + 4
-	return end + 6 + TextWidth("End 1, datum", DimText) + 6, end + 8 + TextWidth("End 2", DimText) + 5
+	return end + 6 + TextWidth("End 1, datum", DimText) + nameGap, end + 8 + TextWidth("End 2", DimText) + 5
 }
 
 // rows draws the views, one a face, from the top of the sheet; the main one has the end views beside it.
@@ -22,7 +22,7 @@ func (a *attempt) rows() ([]*Sheet, error) {
 	left, right := a.sides()
 	space := a.size.Space().Width() - 2*clearMark
 	along, ok := newLengthMap(a.bar, a.scale, space-left-right)
-	if !ok {
+	if !ok || len(along.pieces)-1 > a.breaks {
 		return nil, errNoRoom
 	}
 	low, high := -left, space-left
@@ -147,6 +147,7 @@ func (a *attempt) stack(row *Sheet) bool {
 		if p.y-(high.Y-low.Y) >= p.area.Low.Y {
 			move(row.Ops, geom.Vec2{X: p.area.Low.X, Y: p.y - high.Y})
 			p.Add(row.Ops...)
+			p.views = append(p.views, row.Ops...)
 			p.y -= high.Y - low.Y + rowGap
 			return true
 		}
@@ -264,7 +265,24 @@ func (p *page) place(ops []Op, toRight bool) bool {
 	}
 	move(ops, best.Sub(low))
 	p.Add(ops...)
+	p.floats = append(p.floats, ops...)
 	return true
+}
+
+// spreadOut evens the white space between the views and the blocks under them.
+func (p *page) spreadOut() {
+	if len(p.views) == 0 || len(p.floats) == 0 {
+		return
+	}
+	views, _ := boundsOfOps(p.views)
+	_, blocks := boundsOfOps(p.floats)
+	const keep = 10.0
+	slack := views.Y - blocks.Y - keep
+	if slack <= 0 {
+		return
+	}
+	move(p.views, geom.Vec2{Y: -slack / 4})
+	move(p.floats, geom.Vec2{Y: slack / 4})
 }
 
 // free reports whether an area overlaps none of those taken.

@@ -64,68 +64,91 @@ func PartSheets(f *frame.Frame, o Options) ([]*Sheet, error) {
 
 // attempt is one way to lay out a part's sheets.
 type attempt struct {
-	f     *frame.Frame
-	part  *frame.Part
-	bar   *frame.Bar
-	o     Options
-	u     units
-	size  Size
-	scale float64
-	table bool
-	split bool // a further sheet may be taken
-	faces []geom.Side
-	main  geom.Side
-	pages []*page
+	f      *frame.Frame
+	part   *frame.Part
+	bar    *frame.Bar
+	o      Options
+	u      units
+	size   Size
+	scale  float64
+	table  bool
+	split  bool // a further sheet may be taken
+	breaks int  // most breaks of the bar
+	faces  []geom.Side
+	main   geom.Side
+	pages  []*page
 }
 
 // page is a sheet with the area left for views.
 type page struct {
 	*Sheet
-	area Area
-	y    float64 // top of the free area under the views
+	area   Area
+	y      float64 // top of the free area under the views
+	views  []Op
+	floats []Op
 }
 
 // errNoRoom says that an attempt does not hold the part.
 var errNoRoom = errors.New("the drawing does not fit the sheet")
 
-// partSheets tries layouts from the plainest on: a small sheet before a large one, a large scale before a small one,
-// one sheet before several, callouts before a hole table. The first that fits and that [Sheet.Verify] passes is taken.
+// partSheets tries layouts from the plainest on: one sheet before several, readable holes and few breaks before
+// small holes and many breaks, a small sheet before a large one, a large scale before a small one, callouts
+// before a hole table. The first that fits and that [Sheet.Verify] passes is taken.
 func partSheets(f *frame.Frame, p *frame.Part, o Options) ([]*Sheet, error) {
 	sizes := []string{"A3", "A2", "A1"}
 	if o.Size != "" {
 		sizes = []string{o.Size}
 	}
-	var last error
+	type level struct {
+		split  bool
+		breaks int // most breaks of the bar
+		tiny   bool
+		size   string
+	}
+	var levels []level
 	for _, split := range []bool{false, true} {
 		for _, size := range sizes {
-			for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
-				if tooSmall(&p.Bar, scale) {
+			levels = append(levels, level{split, 2, false, size}, level{split, 4, false, size})
+		}
+	}
+	for _, split := range []bool{false, true} {
+		for _, size := range sizes {
+			levels = append(levels, level{split, math.MaxInt, true, size})
+		}
+	}
+	var last error
+	for _, l := range levels {
+		for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
+			if tooSmall(&p.Bar, scale) && !l.tiny {
+				continue
+			}
+			for _, table := range []bool{false, true} {
+				if !table && needsTable(&p.Bar) || table && len(p.Bar.Holes) == 0 {
 					continue
 				}
-				for _, table := range []bool{false, true} {
-					if !table && needsTable(&p.Bar) || table && len(p.Bar.Holes) == 0 {
-						continue
-					}
-					a := newAttempt(f, p, o, size, scale, table, split)
-					sheets, err := a.run()
-					if err == nil {
-						return sheets, nil
-					}
-					last = err
+				a := newAttempt(f, p, o, l.size, scale, table, l.split)
+				a.breaks = l.breaks
+				sheets, err := a.run()
+				if err == nil {
+					return sheets, nil
 				}
+				last = err
 			}
 		}
 	}
 	return nil, fmt.Errorf("no sheet holds its drawing: %w", last)
 }
 
-// tooSmall reports whether a scale draws a hole smaller than about 2 mm though a larger scale would not (common practice).
+// leastDrawn is the smallest diameter in mm that a hole should have on the paper (common practice).
+const leastDrawn = 2.0
+
+// tooSmall reports whether a scale draws a hole or a core smaller than [leastDrawn].
 func tooSmall(b *frame.Bar, scale float64) bool {
-	if scale >= 0.5 {
-		return false
+	least := b.Profile.Core
+	for _, h := range b.Holes {
+		least = math.Min(least, h.Diameter)
 	}
-	size := b.Profile.Size()
-	return math.Max(size.X, size.Y)*scale < 12
+	return least*scale < leastDrawn && scale < 1
 }
 
 func newAttempt(f *frame.Frame, p *frame.Part, o Options, size string, scale float64, table, split bool) *attempt {
@@ -219,6 +242,7 @@ func (a *attempt) run() ([]*Sheet, error) {
 			return nil, errNoRoom
 		}
 	}
+	a.pages[0].spreadOut()
 	var out []*Sheet
 	for i, p := range a.pages {
 		if i > 0 {
@@ -254,7 +278,7 @@ func (a *attempt) newPage() {
 	}
 	// The centring marks reach 10 mm into the drawing space.
 	area := Area{geom.Vec2{X: space.Low.X + clearMark, Y: top + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}
-	a.pages = append(a.pages, &page{s, area, area.High.Y})
+	a.pages = append(a.pages, &page{Sheet: s, area: area, y: area.High.Y})
 }
 
 func (a *attempt) titleBlock() TitleBlock {

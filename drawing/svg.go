@@ -65,7 +65,11 @@ func fontStyle(s *Sheet, fonts [2]*canvas.Font) (string, error) {
 		if err != nil {
 			return "", fmt.Errorf("embedding the font of an SVG: %w", err)
 		}
-		fmt.Fprintf(&css, "\n@font-face{font-family:'%s';src:url('data:font/ttf;base64,%s');}", f.Name(), base64.StdEncoding.EncodeToString(sub.Write()))
+		program := sub.Write()
+		if err := stopFontClock(program); err != nil {
+			return "", fmt.Errorf("embedding the font of an SVG: %w", err)
+		}
+		fmt.Fprintf(&css, "\n@font-face{font-family:'%s';src:url('data:font/ttf;base64,%s');}", f.Name(), base64.StdEncoding.EncodeToString(program))
 	}
 	return css.String(), nil
 }
