@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"math"
+	"sort"
 	"testing"
 )
 
@@ -113,5 +114,127 @@ func BenchmarkSolveLattice(b *testing.B) {
 			x[i] = float64(i % 7)
 		}
 		f.Solve(x, 6)
+	}
+}
+
+// A grid with unit weights has known eigenvalues: a chain of n nodes held at both ends has 4·sin²(kπ/(2(n+1))) (Strang,
+// Introduction to Applied Mathematics). Those of a square grid are sums, many of them double.
+func TestModesOfAGrid(t *testing.T) {
+	const n = 23
+	k, m := NewBuilder(n*n, 0), NewBuilder(n*n, 0)
+	for i := range n {
+		for j := range n {
+			k.Add(i*n+j, i*n+j, 4)
+			m.Add(i*n+j, i*n+j, 0.5)
+			if i+1 < n {
+				k.Add(i*n+j, (i+1)*n+j, -1)
+			}
+			if j+1 < n {
+				k.Add(i*n+j, i*n+j+1, -1)
+			}
+		}
+	}
+	ks, ms := k.Sym(), m.Sym()
+	f := Factorize(ks, nil)
+	got, err := Modes(f, ms, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want []float64
+	for a := 1; a <= n; a++ {
+		for b := 1; b <= n; b++ {
+			sa, sb := math.Sin(float64(a)*math.Pi/(2*(n+1))), math.Sin(float64(b)*math.Pi/(2*(n+1)))
+			want = append(want, (4*sa*sa+4*sb*sb)/0.5)
+		}
+	}
+	sort.Float64s(want)
+	if len(got) != 10 {
+		t.Fatalf("%d modes", len(got))
+	}
+	for i, g := range got {
+		if math.Abs(g.Lambda-want[i]) > 1e-9*want[i] {
+			t.Errorf("mode %d: %.12g, want %.12g", i, g.Lambda, want[i])
+		}
+		kx, mx := make([]float64, n*n), make([]float64, n*n)
+		ks.Mul(kx, g.X, 1)
+		ms.Mul(mx, g.X, 1)
+		var res, norm float64
+		for r := range kx {
+			res += math.Pow(kx[r]-g.Lambda*mx[r], 2)
+			norm += math.Pow(kx[r], 2)
+		}
+		if math.Sqrt(res/norm) > 1e-5 {
+			t.Errorf("mode %d: residual %g", i, math.Sqrt(res/norm))
+		}
+	}
+	// Sylvester: the number of negative pivots of K - s·M is the number of eigenvalues below s.
+	for _, i := range []int{1, 4, 10} {
+		s := (want[i-1] + want[i]) / 2
+		if want[i]-want[i-1] < 1e-6 {
+			continue
+		}
+		if neg := Factorize(ks.Shifted(-s, ms), nil).Negative; neg != i {
+			t.Errorf("%d eigenvalues below %g, want %d", neg, s, i)
+		}
+	}
+}
+
+// Systems smaller than the block, and masses on few unknowns.
+func TestModesOfSmallSystems(t *testing.T) {
+	k, m := NewBuilder(3, 0), NewBuilder(3, 0)
+	for i := range 3 {
+		k.Add(i, i, 2)
+	}
+	k.Add(0, 1, -1)
+	k.Add(1, 2, -1)
+	m.Add(1, 1, 2) // only the middle has mass: k = 1, λ = 1/2
+	got, err := Modes(Factorize(k.Sym(), nil), m.Sym(), 6)
+	if err != nil || len(got) != 1 || math.Abs(got[0].Lambda-0.5) > 1e-12 {
+		t.Errorf("got %v, %v", got, err)
+	}
+}
+
+func TestLooseMovements(t *testing.T) {
+	// A free chain of three, and a node that nothing holds.
+	k := NewBuilder(4, 0)
+	for i := range 2 {
+		k.Add(i, i, 1)
+		k.Add(i+1, i+1, 1)
+		k.Add(i, i+1, -1)
+	}
+	k.Add(3, 3, 0)
+	a := k.Sym()
+	f := Factorize(a, nil)
+	if len(f.Loose) != 2 {
+		t.Fatalf("loose: %v", f.Loose)
+	}
+	for i := range f.Loose {
+		x := f.Free(i)
+		y := make([]float64, 4)
+		a.Mul(y, x, 1)
+		for _, v := range y {
+			if math.Abs(v) > 1e-12 {
+				t.Errorf("movement %v needs force %v", x, y)
+			}
+		}
+		if x[f.Loose[i]] != 1 {
+			t.Errorf("movement %v of unknown %d", x, f.Loose[i])
+		}
+	}
+}
+
+func BenchmarkModesLattice(b *testing.B) {
+	a, blocks := grid(15, 15, 15, 6)
+	m := NewBuilder(a.N, a.N)
+	for i := range a.N {
+		m.Add(i, i, 1+float64(i%5))
+	}
+	ms := m.Sym()
+	f := Factorize(a, blocks)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Modes(f, ms, 6); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
