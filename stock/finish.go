@@ -236,38 +236,30 @@ func (in *instance) shifted(v, u, r *pattern) *pattern {
 	if used > in.bins[v.bin].cap {
 		return nil
 	}
-	p := &pattern{bin: v.bin, used: used}
-	i, j, k := 0, 0, 0
-	const end = 1 << 30
-	at := func(p *pattern, k int) int32 {
-		if k < len(p.item) {
-			return p.item[k]
-		}
-		return end
-	}
-	for {
-		it := min(at(v, i), at(u, j), at(r, k))
-		if it == end {
-			break
-		}
-		var n int32
-		if at(v, i) == it {
-			n += v.count[i]
-			i++
-		}
-		if at(u, j) == it {
-			n += u.count[j]
-			j++
-		}
-		if at(r, k) == it {
-			n -= r.count[k]
-			k++
-		}
-		if n < 0 {
+	// r's pieces must all be in v or u: looked at first, as most are not.
+	for k, it := range r.item {
+		if int(r.count[k]) > v.countOf(int(it))+u.countOf(int(it)) {
 			return nil
 		}
+	}
+	p := &pattern{bin: v.bin, used: used}
+	for i, j := 0, 0; i < len(v.item) || j < len(u.item); {
+		var it int32
+		switch {
+		case j == len(u.item) || (i < len(v.item) && v.item[i] <= u.item[j]):
+			it = v.item[i]
+		default:
+			it = u.item[j]
+		}
+		n := v.countOf(int(it)) + u.countOf(int(it)) - r.countOf(int(it))
 		if n > 0 {
-			p.item, p.count = append(p.item, it), append(p.count, n)
+			p.item, p.count = append(p.item, it), append(p.count, int32(n))
+		}
+		if i < len(v.item) && v.item[i] == it {
+			i++
+		}
+		if j < len(u.item) && u.item[j] == it {
+			j++
 		}
 	}
 	if len(p.item) == 0 {

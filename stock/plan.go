@@ -2,6 +2,7 @@ package stock
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -17,12 +18,12 @@ func (in *instance) plan(p *Problem, s *solver, work *budget) *Plan {
 	queue := in.marks(p)
 	left := map[int]int{} // used per source bar
 	var cost int64
-	for _, u := range s.best.uses {
-		for range u.n {
-			j := in.source(p, u.pat.bin, left)
+	for _, w := range in.sawOrder(s.best.uses) {
+		for k := range w.u.n {
+			j := in.source(p, w.u.pat.bin, left)
 			left[j]++
 			cost += prices[j]
-			out.Bars = append(out.Bars, in.bar(p, j, u.pat, queue))
+			out.Bars = append(out.Bars, in.bar(p, j, w, k%2 == 1, queue))
 		}
 	}
 	out.Patterns = len(s.best.uses)
@@ -97,18 +98,27 @@ func (in *instance) marks(p *Problem) []*markQueue {
 	return out
 }
 
-// bar fills one bar of kind j with a pattern's pieces, longest first.
-func (in *instance) bar(p *Problem, j int, pat *pattern, queue []*markQueue) PlannedBar {
+// bar fills one bar of kind j in the order of sawing, or in the reverse order.
+func (in *instance) bar(p *Problem, j int, w sawing, reverse bool, queue []*markQueue) PlannedBar {
 	b := PlannedBar{Stock: j, StockLength: p.Bars[j].Length, Price: p.Bars[j].Price, Offcut: p.Bars[j].Offcut}
 	left := toUnits(p.Bars[j].Length) - toUnits(p.Trim)
-	for k, it := range pat.item {
-		for range pat.count[k] {
+	order := w.order
+	if reverse {
+		order = slices.Clone(order)
+		slices.Reverse(order)
+	}
+	for _, it := range order {
+		for range w.u.pat.countOf(int(it)) {
 			c := queue[it].next()
 			b.Cuts = append(b.Cuts, Cut{Mark: c.Mark, Length: c.Length})
 			left -= toUnits(c.Length) + toUnits(p.Kerf)
 		}
 	}
 	b.Left = float64(max(0, left)) / unitsPerMM
-	b.Keep = b.Left > 0 && b.Left >= p.Keep
+	b.Keep = left > 0 && left >= toUnits(p.Keep)
 	return b
 }
+
+// roundMoney rounds a sum of prices to their resolution, so that adding up
+// leaves no dust in the last digits.
+func roundMoney(v float64) float64 { return math.Round(v*pricePerUnit*10) / (pricePerUnit * 10) }
