@@ -13,8 +13,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"barwright/geom"
 )
 
 // externalSolid is one solid for an outside reader; shape and try give the subtraction that it should equal.
@@ -232,20 +230,28 @@ func TestAdmesh(t *testing.T) {
 	}
 }
 
-// plainSTL is a binary STL written without the package's writer.
+// plainSTL is a binary STL written without the package's writer. Normals, which say nothing that the corners don't, are
+// computed in float32 as admesh does: of a facet a thousand times longer than wide float32 gets another one than float64.
 func plainSTL(m *Mesh) []byte {
 	var w bytes.Buffer
 	w.Write(make([]byte, 80))
 	binary.Write(&w, binary.LittleEndian, uint32(len(m.Triangles)))
 	for _, t := range m.Triangles {
-		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
-		at := func(p [3]float32) geom.Vec {
-			return geom.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])}
+		var u, v, n [3]float32
+		for i := range u {
+			u[i], v[i] = m.Points[t[1]][i]-m.Points[t[0]][i], m.Points[t[2]][i]-m.Points[t[0]][i]
 		}
-		n := at(b).Sub(at(a)).Cross(at(c).Sub(at(a))).Unit()
-		binary.Write(&w, binary.LittleEndian, [3]float32{float32(n.X), float32(n.Y), float32(n.Z)})
-		for _, p := range [3][3]float32{a, b, c} {
-			binary.Write(&w, binary.LittleEndian, p)
+		for i := range n {
+			j, k := (i+1)%3, (i+2)%3
+			n[i] = float32(float64(float32(u[j]*v[k])) - float64(u[k])*float64(v[j]))
+		}
+		length := math.Sqrt(float64(n[0])*float64(n[0]) + float64(n[1])*float64(n[1]) + float64(n[2])*float64(n[2]))
+		for i := range n {
+			n[i] = float32(float64(n[i]) / length)
+		}
+		binary.Write(&w, binary.LittleEndian, n)
+		for _, p := range t {
+			binary.Write(&w, binary.LittleEndian, m.Points[p])
 		}
 		w.Write([]byte{0, 0})
 	}

@@ -33,6 +33,9 @@ type tool struct {
 	box         bounds
 	boxes       []bounds // of each plane's face
 	surface     Surface
+	near        []int  // other tools whose boxes come near
+	plain       bool   // a through drill across the bar or an end, near no other tool
+	leaning     []int8 // of each corner of a drill's polygon: the way it shifts on the section's axis where it just meets a corner of the section
 }
 
 // engine is the prism of a section, endless along z, less the tools.
@@ -54,22 +57,52 @@ type engine struct {
 	crossings []cut
 	list      []stretch
 	spare     []stretch
+	all       []int // every tool
+	lineOnly  bool  // find all edges by lines, as tests do to compare
+	spans     []span
+	walls     []int32
+	passes    []pass
 }
 
 // run finds all edges of the solid.
 func (e *engine) run() {
 	e.side = make([]bool, len(e.corner))
+	e.findNear()
 	for i := range e.corner {
-		e.uprightEdges(int32(i))
+		if !e.plainUpright(int32(i)) {
+			e.uprightEdges(int32(i))
+		}
 	}
 	for j := range e.tools {
+		t := &e.tools[j]
+		if t.plain {
+			e.plainTool(j)
+			continue
+		}
 		e.mouthEdges(j)
 		e.ownEdges(j)
-		for k := range j {
-			if e.tools[j].box.meets(&e.tools[k].box) {
+		for _, k := range t.near {
+			if k < j {
 				e.crossingEdges(j, k)
 			}
 		}
+	}
+}
+
+// findNear finds which tools come near each other, and which are plain.
+func (e *engine) findNear() {
+	for j := range e.tools {
+		t := &e.tools[j]
+		for k := range e.tools {
+			if k != j && t.box.meets(&e.tools[k].box) {
+				t.near = append(t.near, k)
+			}
+		}
+		t.plain = !e.lineOnly && len(t.near) == 0 && t.last-t.first == max(1, t.sides) && t.axis != 2 && t.lean()
+	}
+	e.all = e.all[:0]
+	for j := range e.tools {
+		e.all = append(e.all, j)
 	}
 }
 
@@ -78,7 +111,7 @@ func (e *engine) uprightEdges(i int32) {
 	var l line
 	e.upright(&l, i)
 	e.list = append(e.list[:0], e.throughBox(&l))
-	e.emit(&l, e.cutAway(&l, e.list, -1, -1), e.prev[i], i)
+	e.emit(&l, e.cutAway(&l, e.list, e.all, -1), e.prev[i], i)
 }
 
 // emit adds the edges of stretches: forth to one face, back to the other.
@@ -121,7 +154,7 @@ func (e *engine) mouthEdges(j int) {
 				continue
 			}
 			e.list = append(e.list[:0], s)
-			e.emit(&l, e.cutAway(&l, e.list, j, -1), r, int32(i))
+			e.emit(&l, e.cutAway(&l, e.list, t.near, -1), r, int32(i))
 		}
 	}
 }
@@ -164,7 +197,7 @@ func (e *engine) ownEdge(j int, p, q int32) {
 	}
 	s := e.throughBox(&l)
 	if t := &e.tools[j]; e.clipFace(&l, t, p, &s) && e.clipFace(&l, t, q, &s) {
-		e.emit(&l, e.cutAway(&l, e.material(&l, s), j, -1), q, p)
+		e.emit(&l, e.cutAway(&l, e.material(&l, s), t.near, -1), q, p)
 	}
 }
 
@@ -182,7 +215,7 @@ func (e *engine) crossingEdges(j, k int) {
 			}
 			s := e.throughBox(&l)
 			if e.clipFace(&l, t, p, &s) && e.clipFace(&l, u, q, &s) {
-				e.emit(&l, e.cutAway(&l, e.material(&l, s), j, k), p, q)
+				e.emit(&l, e.cutAway(&l, e.material(&l, s), t.near, k), p, q)
 			}
 		}
 	}

@@ -2,7 +2,8 @@ package mesh
 
 // faces holds the solid as directed edges between points of the float32 grid, face by face.
 type faces struct {
-	edges  []edge
+	edges  []edge     // by face
+	start  []int32    // of each face, its first edge; one more at the end
 	points table      // by grid coordinates
 	merged []bool     // of each point: more than one vertex fell on it
 	normal [][3]int64 // of each face, out of the solid
@@ -53,17 +54,13 @@ func (f *faces) settle(e *engine) bool {
 func (f *faces) splitTouched() bool {
 	var found splits
 	found.reset(16)
-	for lo := 0; lo < len(f.edges); {
-		face := f.edges[lo].face
-		hi := lo
-		for hi < len(f.edges) && f.edges[hi].face == face {
-			hi++
-		}
-		for _, d := range f.edges[lo:hi] {
+	for face := range f.normal {
+		own := f.edges[f.start[face]:f.start[face+1]]
+		for _, d := range own {
 			if !f.merged[d.a] {
 				continue
 			}
-			for _, o := range f.edges[lo:hi] {
+			for _, o := range own {
 				if f.within(d.a, o) {
 					n := found.number([3]int32{min(o.a, o.b), max(o.a, o.b), 0})
 					if int(n) == len(found.points) {
@@ -72,7 +69,6 @@ func (f *faces) splitTouched() bool {
 				}
 			}
 		}
-		lo = hi
 	}
 	if len(found.points) == 0 {
 		return false
@@ -110,21 +106,22 @@ func (f *faces) describe(e *engine) {
 	}
 }
 
-// byFace sorts the edges by face, keeping their order within each.
+// byFace sorts the edges by face, keeping their order within each, and finds where each face's begin.
 func (f *faces) byFace() {
-	start := make([]int32, len(f.normal)+1)
+	n := len(f.normal)
+	f.start = append(f.start[:0], make([]int32, n+2)...)
 	for _, d := range f.edges {
-		start[d.face+1]++
+		f.start[d.face+2]++
 	}
-	for i := 1; i < len(start); i++ {
-		start[i] += start[i-1]
+	for i := 2; i < len(f.start); i++ {
+		f.start[i] += f.start[i-1]
 	}
 	out := make([]edge, len(f.edges))
 	for _, d := range f.edges {
-		out[start[d.face]] = d
-		start[d.face]++
+		out[f.start[d.face+1]] = d
+		f.start[d.face+1]++
 	}
-	f.edges = out
+	f.edges, f.start = out, f.start[:n+1]
 }
 
 // cancel drops edges that one face has in both directions. Only edges between merged points can be such.
@@ -160,7 +157,10 @@ func (f *faces) cancel() {
 		}
 		kept = append(kept, d)
 	}
-	f.edges = kept
+	if len(kept) < len(f.edges) {
+		f.edges = kept
+		f.byFace()
+	}
 }
 
 // proper tells whether each edge is between two faces, once in each direction.

@@ -190,13 +190,13 @@ func (l *line) near(s *stretch, b *bounds) bool {
 	return true
 }
 
-// cutAway takes from the stretches what lies inside the tools, but for the two that own the line.
-func (e *engine) cutAway(l *line, list []stretch, own1, own2 int) []stretch {
-	for j := range e.tools {
+// cutAway takes from the stretches what lies inside some tools, but for one that owns the line.
+func (e *engine) cutAway(l *line, list []stretch, tools []int, own int) []stretch {
+	for _, j := range tools {
 		if len(list) == 0 {
 			return list
 		}
-		if j == own1 || j == own2 {
+		if j == own {
 			continue
 		}
 		t := &e.tools[j]

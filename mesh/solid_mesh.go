@@ -1,28 +1,24 @@
 package mesh
 
-import "sort"
-
 // triangulate cuts every face into triangles.
 func (f *faces) triangulate() {
 	var t triangulator
 	var flats []int32
 	keys := f.points.keys
-	for lo := 0; lo < len(f.edges); {
-		face := f.edges[lo].face
-		hi := lo
-		for hi < len(f.edges) && f.edges[hi].face == face {
-			hi++
+	for face := range f.normal {
+		own := f.edges[f.start[face]:f.start[face+1]]
+		if len(own) == 0 {
+			continue
 		}
 		u, v := projection(f.normal[face])
 		place := func(p int32) [2]int64 { return [2]int64{int64(keys[p][u]), int64(keys[p][v])} }
-		t.face(f.edges[lo:hi], place, func(a, b, c int32, flat bool) {
+		t.face(own, place, func(a, b, c int32, flat bool) {
 			if flat {
 				flats = append(flats, int32(len(f.triangles)))
 			}
 			f.triangles = append(f.triangles, [3]int32{a, b, c})
 			f.surfaces = append(f.surfaces, f.kind[face])
 		})
-		lo = hi
 	}
 	if len(flats) > 0 {
 		f.turnFlats(flats)
@@ -152,122 +148,4 @@ func (f *faces) mesh(g grid) *Mesh {
 		}
 	}
 	return m
-}
-
-// paint marks part of a loop's walls as machined: up to a level near the one asked for, at which no vertex lies.
-func (f *faces) paint(b *builder, p paint) {
-	lo, hi := b.loops[p.loop][0], b.loops[p.loop][1]
-	level := f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
-	split, count := f.splitAt(lo, hi, level), int32(len(f.normal))
-	if len(split.keys) > 0 {
-		f.divide(&split.table, split.points)
-	}
-	for i := lo; i < hi; i++ {
-		f.normal = append(f.normal, f.normal[i])
-		f.kind = append(f.kind, Machined)
-	}
-	type crossing struct {
-		s     float64
-		point int32
-		down  bool
-	}
-	rows := make([][]crossing, hi-lo)
-	for i := range f.edges {
-		d := &f.edges[i]
-		if d.face < lo || d.face >= hi {
-			continue
-		}
-		za, zb := int64(f.points.keys[d.a][2]), int64(f.points.keys[d.b][2])
-		face := d.face
-		if (za < level || zb < level) == p.below {
-			d.face += count - lo
-		}
-		if zb == level {
-			k := f.points.keys[d.b]
-			t := f.normal[face]
-			s := -float64(t[1])*float64(k[0]) + float64(t[0])*float64(k[1])
-			rows[face-lo] = append(rows[face-lo], crossing{s, d.b, za > level})
-		}
-	}
-	for i, r := range rows {
-		sort.SliceStable(r, func(a, b int) bool { return r[a].s < r[b].s })
-		under, over := lo+int32(i), lo+int32(i)
-		if p.below {
-			under = count + int32(i)
-		} else {
-			over = count + int32(i)
-		}
-		for k := 0; k+1 < len(r); k += 2 {
-			a, c := r[k].point, r[k+1].point
-			if a != c {
-				f.edges = append(f.edges, edge{under, c, a}, edge{over, a, c})
-			}
-		}
-	}
-	f.byFace()
-}
-
-// freeLevel returns a level at or above the given one that keeps clear of the vertices of faces.
-func (f *faces) freeLevel(lo, hi int32, level, near int64) int64 {
-	for again := true; again; {
-		again = false
-		for _, d := range f.edges {
-			if d.face >= lo && d.face < hi {
-				if z := int64(f.points.keys[d.a][2]); z >= level-near && z <= level+near {
-					level, again = onGrid(float64(z+2*near+2)), true
-				}
-			}
-		}
-	}
-	return level
-}
-
-// splits numbers edges by their two points, the lower first; points holds the place of each split.
-type splits struct {
-	table
-	points []int32
-}
-
-// splitAt finds the points where edges of faces cross a level.
-func (f *faces) splitAt(lo, hi int32, level int64) splits {
-	var s splits
-	s.reset(16)
-	for _, d := range f.edges {
-		if d.face < lo || d.face >= hi {
-			continue
-		}
-		p, q := f.points.keys[d.a], f.points.keys[d.b]
-		if (int64(p[2]) < level) == (int64(q[2]) < level) {
-			continue
-		}
-		if n := s.number([3]int32{min(d.a, d.b), max(d.a, d.b), 0}); int(n) < len(s.points) {
-			continue
-		}
-		if d.a > d.b {
-			p, q = q, p
-		}
-		t := float64(level-int64(p[2])) / float64(int64(q[2])-int64(p[2]))
-		x := onGrid(float64(p[0]) + float64(t*float64(q[0]-p[0])))
-		y := onGrid(float64(p[1]) + float64(t*float64(q[1]-p[1])))
-		n := f.points.number([3]int32{int32(x), int32(y), int32(level)})
-		if int(n) == len(f.merged) {
-			f.merged = append(f.merged, false)
-		}
-		s.points = append(s.points, n)
-	}
-	return s
-}
-
-// divide replaces split edges by their two halves, in every face.
-func (f *faces) divide(t *table, points []int32) {
-	out := make([]edge, 0, len(f.edges)+2*len(points))
-	for _, d := range f.edges {
-		n, found := t.find([3]int32{min(d.a, d.b), max(d.a, d.b), 0})
-		if !found {
-			out = append(out, d)
-			continue
-		}
-		out = append(out, edge{d.face, d.a, points[n]}, edge{d.face, points[n], d.b})
-	}
-	f.edges = out
 }

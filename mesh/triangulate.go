@@ -28,6 +28,9 @@ type node struct {
 // face triangulates the face bounded by directed edges that run counter-clockwise in the projection that
 // place gives, and calls emit for each triangle with the solid's point numbers; flat says that it has no area.
 func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit func(a, b, c int32, flat bool)) {
+	if len(edges) == 4 && t.quad(edges, place, emit) {
+		return
+	}
 	t.points, t.name = t.points[:0], t.name[:0]
 	for i := range edges {
 		t.take(edges[i].a, place)
@@ -39,6 +42,46 @@ func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit fun
 	for _, l := range t.assign(loops) {
 		t.ears(l, emit)
 	}
+}
+
+// quad does a face of four corners that turns left at each, by the diagonal that leaves the fatter triangles.
+func (t *triangulator) quad(edges []edge, place func(p int32) [2]int64, emit func(a, b, c int32, flat bool)) bool {
+	var n [4]int32
+	n[0] = edges[0].a
+	next := edges[0].b
+	for i := 1; i < 4; i++ {
+		n[i] = next
+		found := false
+		for _, d := range edges[1:] {
+			if d.a == n[i] {
+				next, found = d.b, true
+				break
+			}
+		}
+		if !found {
+			return false
+		}
+	}
+	if next != n[0] || n[2] == n[0] || n[3] == n[1] {
+		return false
+	}
+	a, b, c, d := place(n[0]), place(n[1]), place(n[2]), place(n[3])
+	if orient(d, a, b) <= 0 || orient(a, b, c) <= 0 || orient(b, c, d) <= 0 || orient(c, d, a) <= 0 {
+		return false
+	}
+	if squared(a, c) <= squared(b, d) {
+		emit(n[0], n[1], n[2], false)
+		emit(n[0], n[2], n[3], false)
+	} else {
+		emit(n[0], n[1], n[3], false)
+		emit(n[1], n[2], n[3], false)
+	}
+	return true
+}
+
+func squared(a, b [2]int64) int64 {
+	x, y := a[0]-b[0], a[1]-b[1]
+	return x*x + y*y
 }
 
 func (t *triangulator) take(p int32, place func(p int32) [2]int64) {
