@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"barwright/geom"
@@ -49,12 +50,14 @@ func (c *callout) places() []calloutPlace {
 							if !up && !c.down {
 								continue
 							}
-							cost := 2.2*float64(tier) + 1.2*float64(i) + 6*float64(v) + 1.5*float64(a)
+							cost := 2.2*float64(tier) + 1.2*float64(i) + 6*float64(v) + 0.5*float64(a)
 							if !right {
 								cost += 0.7
 							}
-							if !up {
-								cost += 2
+							if up {
+								cost += 0.05 * (c.above - c.anchors[a].centre.Y)
+							} else {
+								cost += 2 + 0.05*(c.anchors[a].centre.Y-c.below)
 							}
 							out = append(out, calloutPlace{cost, v, a, right, up, angle * math.Pi / 180, calloutTier * float64(tier)})
 						}
@@ -105,30 +108,47 @@ func (c *callout) ops(p calloutPlace) (leader []geom.Vec2, texts []*Text, all []
 	return leader, texts, all
 }
 
-// placeCallouts puts callouts one after the other where they stand clear, those with the fewest
-// legal places first. It reports false where one finds no place.
+// placeCallouts puts callouts one after the other where they stand clear. One that finds no place goes first in the next
+// round. It reports false, and draws none, where that does not help.
 func placeCallouts(s *Sheet, callouts []callout, low, high float64) bool {
-	var sc scene
-	sc.add(s.Ops...)
-	for _, c := range callouts {
-		if !placeCallout(s, &sc, &c, low, high) {
+	order := slices.Clone(callouts)
+	for range 2*len(callouts) + 1 {
+		var sc scene
+		sc.add(s.Ops...)
+		var drawn []Op
+		failed := -1
+		for i := range order {
+			ops := placeCallout(&sc, &order[i], low, high)
+			if ops == nil {
+				failed = i
+				break
+			}
+			drawn = append(drawn, ops...)
+		}
+		if failed < 0 {
+			s.Add(drawn...)
+			return true
+		}
+		first := order[failed]
+		copy(order[1:failed+1], order[:failed])
+		order[0] = first
+		if failed == 0 {
 			return false
 		}
 	}
-	return true
+	return false
 }
 
-func placeCallout(s *Sheet, sc *scene, c *callout, low, high float64) bool {
+// placeCallout returns the operations of a callout in its cheapest free place, and takes them into the scene.
+func placeCallout(sc *scene, c *callout, low, high float64) []Op {
 	for _, p := range c.places() {
 		leader, texts, all := c.ops(p)
-		if !calloutFits(sc, c.anchors[p.anchor], leader, texts, low, high) {
-			continue
+		if calloutFits(sc, c.anchors[p.anchor], leader, texts, low, high) {
+			sc.add(all...)
+			return all
 		}
-		s.Add(all...)
-		sc.add(all...)
-		return true
 	}
-	return false
+	return nil
 }
 
 func calloutFits(sc *scene, a anchor, leader []geom.Vec2, texts []*Text, low, high float64) bool {
@@ -144,7 +164,7 @@ func calloutFits(sc *scene, a anchor, leader []geom.Vec2, texts []*Text, low, hi
 	// The leader may leave its own circle and the bar, but not run through another hole.
 	start := leader[0].Add(leader[1].Sub(leader[0]).Scale(0.02))
 	for _, l := range sc.lines {
-		if (l.role == Outline || l.role == Thread) && l.a.Y != l.b.Y && l.a.X != l.b.X && cross(start, leader[1], l.a, l.b) {
+		if l.arc && (l.role == Outline || l.role == Thread) && cross(start, leader[1], l.a, l.b) {
 			if l.a.Dist(a.centre) > 1.6*a.radius+3 {
 				return false
 			}

@@ -62,7 +62,8 @@ func (q quad) hit(a, b geom.Vec2) bool {
 type segment struct {
 	a, b geom.Vec2
 	role Role
-	op   int // index of its operation
+	op   int  // index of its operation
+	arc  bool // a chord of a curve
 }
 
 // cross reports whether two segments cross in the inside of both.
@@ -82,17 +83,17 @@ func segments(op Op, index int) []segment {
 	switch op := op.(type) {
 	case *Stroke:
 		for i := 1; i < len(op.Points); i++ {
-			out = append(out, segment{op.Points[i-1], op.Points[i], op.Role, index})
+			out = append(out, segment{op.Points[i-1], op.Points[i], op.Role, index, false})
 		}
 		if n := len(op.Points); op.Closed && n > 2 {
-			out = append(out, segment{op.Points[n-1], op.Points[0], op.Role, index})
+			out = append(out, segment{op.Points[n-1], op.Points[0], op.Role, index, false})
 		}
 	case *Arc:
 		n := max(4, int(math.Ceil(arcPieces*op.Sweep/(2*math.Pi))))
 		last := op.point(op.Start)
 		for i := 1; i <= n; i++ {
 			next := op.point(op.Start + op.Sweep*float64(i)/float64(n))
-			out = append(out, segment{last, next, op.Role, index})
+			out = append(out, segment{last, next, op.Role, index, true})
 			last = next
 		}
 	}

@@ -35,3 +35,20 @@ func TestLook(t *testing.T) {
 		t.Log(p.Mark, len(ss), ss[0].Size.Name, b.Len())
 	}
 }
+
+func TestLookProfiles(t *testing.T) {
+	dir := os.Getenv("BARWRIGHT_LOOK")
+	if dir == "" {
+		t.Skip()
+	}
+	for _, n := range []string{"20x20-6", "30x30-8", "40x80-10", "60x60-8", "40x160-10", "80x80-10"} {
+		s, err := ProfileSheet(profile(t, n), ProfileProperties{Area: 321.5, Mass: 0.868, Ix: 31234, Iy: 31234, J: 1234}, TitleBlock{}, Options{})
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		var b bytes.Buffer
+		WritePDF(&b, &Book{Title: n, Sheets: []*Sheet{s}})
+		os.WriteFile(dir+"/P"+n+".pdf", b.Bytes(), 0o644)
+	}
+}

@@ -199,7 +199,7 @@ func (v *faceView) hasExits() bool {
 }
 
 // nameGap is the room between the bar and the names at its left, for the Y axis of a hole table.
-const nameGap = 8.0
+const nameGap = 11.0
 
 // name writes the number of the face left of the view.
 func (v *faceView) name(main bool) {
