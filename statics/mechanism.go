@@ -74,15 +74,27 @@ func (a twist) sub(b twist) twist { return twist{a.turn.Sub(b.turn), a.shift.Sub
 func (a twist) size(span float64) float64 { return a.turn.Len()*span + a.shift.Len() }
 
 // stillShare is the share of the largest movement under which a body counts as still, or two as moving alike.
-const stillShare = 1e-5
+const stillShare = 1e-4
 
 // mostFree is how many free movements are looked at to find the plainest.
 const mostFree = 8
 
-// findMechanism returns the plainest free movement that the factor found, or nil.
+// noEnergy is the share of its terms under which the energy of a movement is only their rounding.
+const noEnergy = 1e-13
+
+// findMechanism returns the plainest free movement, or nil. A pivot of the factor that vanished tells one;
+// where stiffnesses differ so much that rounding hides it, the softest movement has no energy.
 func findMechanism(k *mesh, stiff *sparse.Sym, f *sparse.Factor) *Mechanism {
 	if len(f.Loose) == 0 {
-		return nil
+		if stiff.N == 0 {
+			return nil
+		}
+		x := sparse.Softest(stiff, f)
+		if e, size := stiff.Energy(x); e > noEnergy*size {
+			return nil
+		}
+		m, _ := k.describe(k.expand(x))
+		return m
 	}
 	var best *Mechanism
 	moving := math.MaxInt
@@ -110,7 +122,7 @@ func (k *mesh) describe(u []float64) (*Mechanism, int) {
 	if most*1e6 < largest(u)*span || most == 0 {
 		return k.looseNode(u), 1
 	}
-	body, moving := largestBody(twists, most*stillShare, span)
+	body, moving := k.largestBody(twists, most*stillShare, span)
 	m := &Mechanism{Whole: len(body) == len(twists)}
 	in := map[int]bool{}
 	for _, i := range body {
@@ -149,9 +161,11 @@ func (k *mesh) twistOf(beam int, u []float64, mid geom.Vec) twist {
 	return twist{turn, shift.Add(turn.Cross(mid.Sub(a)))}
 }
 
-// largestBody returns the beams of the largest body that moves as one, and how many beams move at all.
-func largestBody(t []twist, tol, span float64) (body []int, moving int) {
+// largestBody returns the beams of the body of most bars that moves as one (of equals, the one that turns least: what leans
+// on its feet is less to the point than what slides on top), and how many beams move at all.
+func (k *mesh) largestBody(t []twist, tol, span float64) (body []int, moving int) {
 	taken := make([]bool, len(t))
+	bars, turn := 0, 0.0
 	for i := range t {
 		if t[i].size(span) <= tol {
 			continue
@@ -161,14 +175,16 @@ func largestBody(t []twist, tol, span float64) (body []int, moving int) {
 			continue
 		}
 		var group []int
+		names := map[string]bool{}
 		for j := i; j < len(t); j++ {
 			if !taken[j] && t[j].sub(t[i]).size(span) <= tol {
 				taken[j] = true
 				group = append(group, j)
+				names[k.model.Beams[j].Member] = true
 			}
 		}
-		if len(group) > len(body) {
-			body = group
+		if w := t[i].turn.Len() * span; len(names) > bars || len(names) == bars && w < turn-tol {
+			body, bars, turn = group, len(names), w
 		}
 	}
 	return body, moving

@@ -209,3 +209,46 @@ func (g graph) of(v int) []int32 { return g.adj[g.ptr[v]:g.ptr[v+1]] }
 
 // without returns list without the entries that drop reports, in place.
 func without(list []int32, drop func(int32) bool) []int32 { return slices.DeleteFunc(list, drop) }
+
+// Energy returns xᵀ·A·x, and the sum of the sizes of its products, which tells how far rounding can be from it.
+func (s *Sym) Energy(x []float64) (energy, size float64) {
+	for j := range s.N {
+		for p := s.Ptr[j]; p < s.Ptr[j+1]; p++ {
+			v := s.Val[p] * x[s.Row[p]] * x[j]
+			if int(s.Row[p]) != j {
+				v *= 2
+			}
+			energy += v
+			if v < 0 {
+				v = -v
+			}
+			size += v
+		}
+	}
+	return energy, size
+}
+
+// Softest returns the movement against which a factored matrix is softest for the size of its diagonal, by inverse
+// iteration from a fixed start.
+func Softest(a *Sym, f *Factor) []float64 {
+	d := a.Diagonal()
+	x := make([]float64, a.N)
+	fillRandom(x)
+	for range 3 {
+		var most float64
+		for i := range x {
+			x[i] *= d[i]
+		}
+		f.Solve(x, 1)
+		for _, v := range x {
+			most = max(most, v, -v)
+		}
+		if !(most > 0) {
+			return x
+		}
+		for i := range x {
+			x[i] /= most
+		}
+	}
+	return x
+}
