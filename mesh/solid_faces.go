@@ -4,6 +4,7 @@ package mesh
 type faces struct {
 	edges  []edge     // by face
 	start  []int32    // of each face, its first edge; one more at the end
+	spare  []edge     // room for the next edges
 	points table      // by grid coordinates
 	merged []bool     // of each point: more than one vertex fell on it
 	normal [][3]int64 // of each face, out of the solid
@@ -32,7 +33,7 @@ func (f *faces) settle(e *engine) bool {
 			f.merged[at[i]], any = true, true
 		}
 	}
-	f.edges = make([]edge, 0, len(e.edges))
+	f.edges = e.edges[:0]
 	for _, d := range e.edges {
 		if a, b := at[d.a], at[d.b]; a != b {
 			f.edges = append(f.edges, edge{d.face, a, b})
@@ -116,12 +117,16 @@ func (f *faces) byFace() {
 	for i := 2; i < len(f.start); i++ {
 		f.start[i] += f.start[i-1]
 	}
-	out := make([]edge, len(f.edges))
+	out := f.spare[:0]
+	if cap(out) < len(f.edges) {
+		out = make([]edge, 0, len(f.edges)+len(f.edges)/8)
+	}
+	out = out[:len(f.edges)]
 	for _, d := range f.edges {
 		out[f.start[d.face+1]] = d
 		f.start[d.face+1]++
 	}
-	f.edges, f.start = out, f.start[:n+1]
+	f.edges, f.spare, f.start = out, f.edges, f.start[:n+1]
 }
 
 // cancel drops edges that one face has in both directions. Only edges between merged points can be such.

@@ -5,6 +5,9 @@ func (f *faces) triangulate() {
 	var t triangulator
 	var flats []int32
 	keys := f.points.keys
+	// A face of n corners has n-2 triangles and two more for each hole.
+	f.triangles = make([][3]int32, 0, len(f.edges))
+	f.surfaces = make([]Surface, 0, len(f.edges))
 	for face := range f.normal {
 		own := f.edges[f.start[face]:f.start[face+1]]
 		if len(own) == 0 {

@@ -13,53 +13,103 @@ type crossing struct {
 // crosses the level is divided there; the new edges' points are shared by the walls beside it.
 func (f *faces) paint(b *builder, p paint) {
 	lo, hi := b.loops[p.loop][0], b.loops[p.loop][1]
-	level := f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
-	f.splitAt(lo, hi, level)
-	first := int32(len(f.normal))
+	w := painter{faces: f, below: p.below, first: int32(len(f.normal)) - lo}
+	w.level = f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
+	w.split.reset(int(2 * (hi - lo)))
+	from, to := f.start[lo], f.start[hi]
 	for i := lo; i < hi; i++ {
+		own := f.edges[f.start[i]:f.start[i+1]]
+		f.start[i] = from + int32(len(w.kept))
+		w.starts = append(w.starts, int32(len(w.painted)))
+		w.wall(own)
 		f.normal = append(f.normal, f.normal[i])
 		f.kind = append(f.kind, Machined)
 	}
-	from, to := f.start[lo], f.start[hi]
-	own := f.edges[from:to]
-	kept, painted := make([]edge, 0, len(own)), make([]edge, 0, len(own))
-	rows := make([][]crossing, hi-lo)
-	for _, d := range own {
-		za, zb := int64(f.points.keys[d.a][2]), int64(f.points.keys[d.b][2])
-		if zb == level {
-			k, t := f.points.keys[d.b], f.normal[d.face]
-			s := -float64(t[1])*float64(k[0]) + float64(t[0])*float64(k[1])
-			rows[d.face-lo] = append(rows[d.face-lo], crossing{s, d.b, za > level})
-		}
-		if (za < level || zb < level) == p.below {
-			painted = append(painted, edge{d.face - lo + first, d.a, d.b})
-		} else {
-			kept = append(kept, d)
+	f.replace(from, to, hi, &w)
+	for _, c := range w.split.count {
+		if c != 2 {
+			// The other face of some edge is none of these.
+			f.divide(&w.split.table, w.split.points)
+			return
 		}
 	}
-	for i, r := range rows {
-		sort.SliceStable(r, func(a, b int) bool { return r[a].s < r[b].s })
-		here, there := lo+int32(i), first+int32(i)
-		for k := 0; k+1 < len(r); k += 2 {
-			a, c := r[k].point, r[k+1].point
-			if p.below {
-				a, c = c, a
-			}
-			if a != c {
-				// The part above the level runs a to c along its lower edge, the part below the other way.
-				kept = append(kept, edge{here, c, a}, edge{there, a, c})
-			}
-		}
-	}
-	f.replace(from, to, kept, painted)
 }
 
-// replace puts other edges in the place of a range and some at the end.
-func (f *faces) replace(from, to int32, middle, end []edge) {
-	out := make([]edge, 0, len(f.edges)+len(middle)+len(end))
-	out = append(append(append(append(out, f.edges[:from]...), middle...), f.edges[to:]...), end...)
-	f.edges = out
-	f.byFace()
+// painter divides walls at a level.
+type painter struct {
+	*faces
+	below         bool
+	level         int64
+	first         int32 // what the number of a wall's painted part is more than its own
+	split         splits
+	kept, painted []edge
+	starts        []int32 // of each wall, its first painted edge
+	row           []crossing
+}
+
+// wall divides one wall.
+func (w *painter) wall(own []edge) {
+	w.row = w.row[:0]
+	for _, d := range own {
+		p, q := w.points.keys[d.a], w.points.keys[d.b]
+		under, ends := int64(p[2]) < w.level, int64(q[2]) < w.level
+		if under == ends {
+			w.put(d, under)
+			continue
+		}
+		m := w.cross(d, p, q)
+		w.put(edge{d.face, d.a, m}, under)
+		w.put(edge{d.face, m, d.b}, ends)
+		k, n := w.points.keys[m], w.normal[d.face]
+		w.row = append(w.row, crossing{float64(n[0])*float64(k[1]) - float64(float64(n[1])*float64(k[0])), m, ends})
+	}
+	sort.SliceStable(w.row, func(a, b int) bool { return w.row[a].s < w.row[b].s })
+	for k := 0; k+1 < len(w.row); k += 2 {
+		if a, c := w.row[k].point, w.row[k+1].point; a != c {
+			w.put(edge{own[0].face, c, a}, true)
+			w.put(edge{own[0].face, a, c}, false)
+		}
+	}
+}
+
+// put adds an edge to the part of its wall under the level or over it.
+func (w *painter) put(d edge, under bool) {
+	if under == w.below {
+		d.face += w.first
+		w.painted = append(w.painted, d)
+	} else {
+		w.kept = append(w.kept, d)
+	}
+}
+
+// cross returns the point at which an edge crosses the level, the same for both of its faces.
+func (w *painter) cross(d edge, p, q [3]int32) int32 {
+	n := w.split.number([3]int32{min(d.a, d.b), max(d.a, d.b), 0})
+	if int(n) == len(w.split.points) {
+		if d.a > d.b {
+			p, q = q, p
+		}
+		w.split.points = append(w.split.points, w.pointAt(p, q, w.level))
+		w.split.count = append(w.split.count, 0)
+	}
+	w.split.count[n]++
+	return w.split.points[n]
+}
+
+// replace puts a painter's edges in the place of its walls' and at the end.
+func (f *faces) replace(from, to, hi int32, w *painter) {
+	out := f.spare[:0]
+	out = append(append(append(append(out, f.edges[:from]...), w.kept...), f.edges[to:]...), w.painted...)
+	shift := int32(len(w.kept)) - (to - from)
+	for i := int(hi); i < len(f.start); i++ {
+		f.start[i] += shift
+	}
+	base := f.start[len(f.start)-1]
+	for _, s := range w.starts[1:] {
+		f.start = append(f.start, base+s)
+	}
+	f.start = append(f.start, int32(len(out)))
+	f.edges, f.spare = out, f.edges
 }
 
 // freeLevel returns a level at or above the given one that keeps clear of the vertices of faces.
@@ -79,40 +129,6 @@ func (f *faces) freeLevel(lo, hi int32, level, near int64) int64 {
 type splits struct {
 	table
 	points, count []int32
-}
-
-// splitAt divides edges of faces where they cross a level.
-func (f *faces) splitAt(lo, hi int32, level int64) {
-	var s splits
-	s.reset(int(2 * (hi - lo)))
-	from, to := f.start[lo], f.start[hi]
-	var out []edge
-	for _, d := range f.edges[from:to] {
-		p, q := f.points.keys[d.a], f.points.keys[d.b]
-		if (int64(p[2]) < level) == (int64(q[2]) < level) {
-			out = append(out, d)
-			continue
-		}
-		n := s.number([3]int32{min(d.a, d.b), max(d.a, d.b), 0})
-		if int(n) == len(s.points) {
-			if d.a > d.b {
-				p, q = q, p
-			}
-			s.points = append(s.points, f.pointAt(p, q, level))
-			s.count = append(s.count, 0)
-		}
-		s.count[n]++
-		m := s.points[n]
-		out = append(out, edge{d.face, d.a, m}, edge{d.face, m, d.b})
-	}
-	f.replace(from, to, out, nil)
-	for _, c := range s.count {
-		if c != 2 {
-			// The other face of some edge is none of these.
-			f.divide(&s.table, s.points)
-			return
-		}
-	}
 }
 
 // pointAt returns the number of the point at a level on the edge from p to q.

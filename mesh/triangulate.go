@@ -20,6 +20,7 @@ type triangulator struct {
 
 // node is a corner of an outline under work.
 type node struct {
+	at         [2]int64
 	p          int32
 	prev, next int32
 	reflex     bool
@@ -252,7 +253,7 @@ func (t *triangulator) ring(l []int32) int32 {
 	n := int32(len(l))
 	for i, p := range l {
 		k := int32(i)
-		t.nodes = append(t.nodes, node{p: p, prev: start + (k+n-1)%n, next: start + (k+1)%n})
+		t.nodes = append(t.nodes, node{at: t.points[p], p: p, prev: start + (k+n-1)%n, next: start + (k+1)%n})
 	}
 	return start
 }

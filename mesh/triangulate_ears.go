@@ -6,7 +6,7 @@ import (
 )
 
 // at returns the place of a node.
-func (t *triangulator) at(n int32) [2]int64 { return t.points[t.nodes[n].p] }
+func (t *triangulator) at(n int32) [2]int64 { return t.nodes[n].at }
 
 // lower orders places by their first coordinate, then the second.
 func lower(a, b [2]int64) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
@@ -94,7 +94,7 @@ func between(p, q, a [2]int64) bool {
 func (t *triangulator) splice(o, h int32) {
 	o2, h2 := int32(len(t.nodes)), int32(len(t.nodes)+1)
 	on, hp := t.nodes[o].next, t.nodes[h].prev
-	t.nodes = append(t.nodes, node{p: t.nodes[o].p, prev: h2, next: on}, node{p: t.nodes[h].p, prev: hp, next: o2})
+	t.nodes = append(t.nodes, node{at: t.nodes[o].at, p: t.nodes[o].p, prev: h2, next: on}, node{at: t.nodes[h].at, p: t.nodes[h].p, prev: hp, next: o2})
 	t.nodes[on].prev, t.nodes[hp].next = o2, h2
 	t.nodes[o].next, t.nodes[h].prev = h, o
 }
@@ -144,6 +144,8 @@ func (t *triangulator) turn(k int32) int64 {
 // clear tells whether no other corner lies in or on the triangle at a node.
 func (t *triangulator) clear(k int32) bool {
 	a, b, c := t.at(t.nodes[k].prev), t.at(k), t.at(t.nodes[k].next)
+	left, right := min(a[0], b[0], c[0]), max(a[0], b[0], c[0])
+	low, high := min(a[1], b[1], c[1]), max(a[1], b[1], c[1])
 	kept := t.order[:0]
 	ok := true
 	for _, n := range t.order {
@@ -155,7 +157,10 @@ func (t *triangulator) clear(k int32) bool {
 		if !ok || !d.reflex {
 			continue
 		}
-		p := t.points[d.p]
+		p := d.at
+		if p[0] < left || p[0] > right || p[1] < low || p[1] > high {
+			continue
+		}
 		if p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
 			ok = false
 		}
