@@ -59,7 +59,9 @@ func outsideScenes(t *testing.T) map[string]*Scene {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := map[string]*Scene{"frame": s, "exploded": blown, "turned": boxScene()}
+	odd := boxScene()
+	odd.Title, odd.Items[0].Name = `A & B "<c>" é`, `bar "x" <&>'`
+	out := map[string]*Scene{"frame": s, "exploded": blown, "odd names": odd}
 	paths, err := filepath.Glob("../examples/*/frame.hcl")
 	if err != nil || len(paths) == 0 {
 		t.Fatalf("no examples found (%v)", err)

@@ -13,7 +13,7 @@ import (
 	"barwright/geom"
 )
 
-// torus is a closed mesh of 2·n·m triangles.
+// torus is a closed mesh of 2·n·m triangles. With m = 8 it has creases, at which GLB has to hold points twice.
 func torus(n, m int, size float64) *Mesh {
 	out := &Mesh{}
 	for i := range n {
@@ -35,7 +35,7 @@ func torus(n, m int, size float64) *Mesh {
 func millionScene() *Scene {
 	s := &Scene{Title: "A million"}
 	for i := range 20 {
-		s.Shapes = append(s.Shapes, &Shape{Name: fmt.Sprint("part ", i), Mesh: torus(250, 100, 10+float64(i))})
+		s.Shapes = append(s.Shapes, &Shape{Name: fmt.Sprint("part ", i), Mesh: torus(3125, 8, 10+float64(i))})
 		s.Items = append(s.Items, Item{Name: fmt.Sprint("bar ", i), Shape: i, Place: geom.Shift(geom.Vec{X: 200 * float64(i)})})
 	}
 	return s

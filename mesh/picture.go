@@ -80,12 +80,7 @@ func WritePNG(w io.Writer, s *Scene, o PictureOptions) error {
 	if err != nil {
 		return err
 	}
-	enc := png.Encoder{CompressionLevel: png.DefaultCompression}
-	if !o.Transparent {
-		// Without transparency three bytes a pixel are enough: PNG writes an opaque NRGBA so.
-		return enc.Encode(w, img)
-	}
-	return enc.Encode(w, img)
+	return png.Encode(w, img)
 }
 
 // check fills in defaults and refuses what can't be drawn.
@@ -158,7 +153,7 @@ func (p *painting) prepare(v view) {
 	p.models = make([]*model, len(p.scene.Shapes))
 	parallel(len(p.models), func(i int) { p.models[i] = newModel(p.scene.Shapes[i], boxes[i]) })
 	p.camera = newCamera(v, p.options.Perspective, p.scene, boxes, p.room())
-	p.floor = newFloorShadow(p.scene, boxes, &p.camera)
+	p.floor = newFloorShadow(p.scene, boxes, &p.camera, min(max(max(p.width, p.height)/3, 120), 480))
 	p.sortItems(boxes)
 }
 

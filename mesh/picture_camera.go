@@ -10,7 +10,10 @@ import (
 )
 
 // view is a direction to look from: azimuth from the front toward the right, elevation up from the floor, radians.
-type view struct{ azimuth, elevation float64 }
+type view struct {
+	azimuth, elevation float64
+	near               bool // a perspective eye stands closer
+}
 
 // isometric is the elevation at which three axes at right angles look equally long.
 var isometric = math.Atan(math.Sqrt(0.5))
@@ -28,7 +31,7 @@ func namedViews() []namedView {
 		{"corner", 32, 22}, {"iso", 45, iso},
 		{"front", 0, 0}, {"right", 90, 0}, {"back", 180, 0}, {"left", -90, 0}, {"top", 0, 90}, {"bottom", 0, -90},
 		{"iso-front-right", 45, iso}, {"iso-front-left", -45, iso}, {"iso-back-right", 135, iso}, {"iso-back-left", -135, iso},
-		{"part", -66, 24},
+		{"part", -70, 24},
 	}
 }
 
@@ -48,7 +51,7 @@ func parseView(s string) (view, error) {
 	}
 	for _, v := range namedViews() {
 		if v.name == s {
-			return view{v.azimuth * math.Pi / 180, v.elevation * math.Pi / 180}, nil
+			return view{v.azimuth * math.Pi / 180, v.elevation * math.Pi / 180, v.name == "part"}, nil
 		}
 	}
 	a, e, ok := strings.Cut(s, ",")
@@ -60,7 +63,7 @@ func parseView(s string) (view, error) {
 	if err1 != nil || err2 != nil || !(math.Abs(az) <= 360) || !(math.Abs(el) <= 90) {
 		return view{}, fmt.Errorf("view %q: azimuth must be -360 to 360 and elevation -90 to 90 degrees, such as \"30,20\"", s)
 	}
-	return view{az * math.Pi / 180, el * math.Pi / 180}, nil
+	return view{azimuth: az * math.Pi / 180, elevation: el * math.Pi / 180}, nil
 }
 
 // camera maps the frame to the picture. Its axes are right, up and toward (the viewer).
@@ -77,8 +80,12 @@ type camera struct {
 // room is the border in pixels that is kept free on each side of the picture.
 type room struct{ left, right, top, bottom, width, height float64 }
 
-// spread is how far in radii of the scene a perspective eye stands away: far enough for an unforced look.
-const spread = 3.4
+// spread is how far in radii of the scene a perspective eye stands away: far enough for an unforced look. From
+// nearSpread the end of a long bar that is near shows large.
+const (
+	spread     = 3.4
+	nearSpread = 2.1
+)
 
 // newCamera places the camera so that the scene fills the picture within the room.
 func newCamera(v view, perspective bool, s *Scene, boxes []geom.Box, r room) camera {
@@ -94,6 +101,9 @@ func newCamera(v view, perspective bool, s *Scene, boxes []geom.Box, r room) cam
 	c.middle = whole.Centre()
 	radius := math.Max(whole.Size().Len()/2, 1e-3)
 	c.distance = spread * radius
+	if v.near {
+		c.distance = nearSpread * radius
+	}
 	c.near, c.far = c.distance-1.02*radius, c.distance+1.02*radius
 	low, high := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, it := range s.Items {

@@ -20,19 +20,19 @@ const (
 	lampTilt    = 0.3  // tangent of its tilt from the vertical
 	slabs       = 12   // layers of height that are blurred as one
 	slabGrowth  = 1.6  // power by which layers grow with height
-	shadowCells = 480  // of the longer side
 	minLookDown = 0.06 // sine of the least elevation at which the floor is seen
+	maxLookDown = 0.97 // from straight above a shadow would only blur the outlines
 )
 
 // newFloorShadow works out the shadow, or returns nil where the floor is not seen from above. Items count as
-// their boxes. The scene is cut into layers; the shadow of each is drawn for the middle of the lamp and blurred by as much
+// their boxes. cells is how fine the grid is along its longer side. The scene is cut into layers; the shadow of each is drawn for the middle of the lamp and blurred by as much
 // as the lamp's width blurs it from that height.
-func newFloorShadow(s *Scene, boxes []geom.Box, c *camera) *floorShadow {
+func newFloorShadow(s *Scene, boxes []geom.Box, c *camera, cells int) *floorShadow {
 	whole := s.Box()
-	if c.toward.Z < minLookDown || whole.Empty() {
+	if c.toward.Z < minLookDown || c.toward.Z > maxLookDown || whole.Empty() {
 		return nil
 	}
-	f := newShadowGrid(whole)
+	f := newShadowGrid(whole, cells)
 	slope := lampSlope(c)
 	var layers [slabs][]float32
 	height := whole.Size().Z
@@ -59,10 +59,10 @@ func newFloorShadow(s *Scene, boxes []geom.Box, c *camera) *floorShadow {
 }
 
 // newShadowGrid lays the grid over all that the shadow can reach.
-func newShadowGrid(whole geom.Box) *floorShadow {
+func newShadowGrid(whole geom.Box, cells int) *floorShadow {
 	reach := whole.Size().Z*(lampTilt+2*lampRadius) + 0.03*whole.Size().Len()
 	w, h := whole.Size().X+2*reach, whole.Size().Y+2*reach
-	f := &floorShadow{z: whole.Low.Z, x0: whole.Low.X - reach, y0: whole.Low.Y - reach, cell: math.Max(w, h) / shadowCells}
+	f := &floorShadow{z: whole.Low.Z, x0: whole.Low.X - reach, y0: whole.Low.Y - reach, cell: math.Max(w, h) / float64(cells)}
 	f.nx, f.ny = int(math.Ceil(w/f.cell))+1, int(math.Ceil(h/f.cell))+1
 	f.dark = make([]float32, f.nx*f.ny)
 	return f

@@ -42,7 +42,7 @@ func (p *painting) room() room {
 		r.left, r.right = side, side
 	}
 	if len(p.scene.Notes) > 0 {
-		b = 0.15 * math.Min(w, h)
+		b = 0.12 * math.Min(w, h)
 		r.left, r.right, r.top, r.bottom = math.Max(r.left, b), math.Max(r.right, b), b, b
 	}
 	return r
@@ -54,9 +54,20 @@ func (p *painting) labelText(it Item) string {
 	case it.Kind == FittingItem || p.options.Balloons == NoBalloons:
 		return ""
 	case p.options.Balloons == NameBalloons:
-		return oneLine(it.Name)
+		return shorten(oneLine(it.Name))
 	}
-	return oneLine(it.Mark)
+	return shorten(oneLine(it.Mark))
+}
+
+// longestLabel is how many letters a balloon holds.
+const longestLabel = 32
+
+// shorten cuts text that no balloon holds.
+func shorten(text string) string {
+	if r := []rune(text); len(r) > longestLabel {
+		return string(r[:longestLabel-1]) + "…"
+	}
+	return text
 }
 
 // balloonHeight and balloonWidth are the size in pixels: a circle round short text, a pill round longer.

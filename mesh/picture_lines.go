@@ -52,25 +52,51 @@ func (t *tile) edge(a, b [3]float64, width, weight float64) {
 		f := math.Min(math.Max(k/n, 0), 1)
 		return a[0] + f*(b[0]-a[0]), a[1] + f*(b[1]-a[1]), a[2] + f*(b[2]-a[2])
 	}
-	begin := -1
-	for k := first; k <= last+1; k++ {
-		seen := false
-		if k <= last {
-			seen = t.seen(at(float64(k)))
+	seen := resize(t.scratch.seen, max(last-first+1, 0))
+	t.scratch.seen = seen
+	for i := range seen {
+		seen[i] = t.seen(at(float64(first + i)))
+	}
+	settle(seen)
+	for i := 0; i < len(seen); i++ {
+		if !seen[i] {
+			continue
 		}
-		if seen && begin < 0 {
-			begin = k
+		begin := i
+		for i < len(seen) && seen[i] {
+			i++
 		}
-		if !seen && begin >= 0 {
-			// A lone step inside a hidden stretch is a leak between samples, not a visible piece.
-			if k-begin > 1 || begin == first || k > last {
-				x0, y0, _ := at(float64(begin) - 0.5)
-				x1, y1, _ := at(float64(k) - 0.5)
-				t.stroke(x0, y0, x1, y1, width, weight)
+		x0, y0, _ := at(float64(first+begin) - 0.5)
+		x1, y1, _ := at(float64(first+i) - 0.5)
+		t.stroke(x0, y0, x1, y1, width, weight)
+	}
+}
+
+// shortGap and shortRun are how many steps a gap in a line, and a piece of it, must have to be taken for real. Where a
+// line runs close to the rim of what hides it, samples fall on either side by chance and would leave dashes.
+const (
+	shortGap = 3
+	shortRun = 8
+)
+
+// settle closes short gaps and takes out short pieces, but not those at the ends, which may go on outside.
+func settle(seen []bool) {
+	flip := func(what bool, limit int) {
+		for i := 0; i < len(seen); {
+			j := i
+			for j < len(seen) && seen[j] == seen[i] {
+				j++
 			}
-			begin = -1
+			if seen[i] == what && i > 0 && j < len(seen) && j-i < limit {
+				for k := i; k < j; k++ {
+					seen[k] = !what
+				}
+			}
+			i = j
 		}
 	}
+	flip(false, shortGap+1)
+	flip(true, shortRun)
 }
 
 // endOn reports whether a line is seen nearly along itself, so that it would only make a speck.

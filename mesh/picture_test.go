@@ -211,7 +211,7 @@ func TestLeadersDontCross(t *testing.T) {
 	s := testScene(t)
 	for _, view := range ViewNames() {
 		for _, kind := range []Balloons{MarkBalloons, NameBalloons} {
-			o := PictureOptions{Width: 900, Height: 700, View: view, Balloons: kind}
+			o := PictureOptions{Width: 480, Height: 360, View: view, Balloons: kind}
 			v, err := o.check()
 			if err != nil {
 				t.Fatal(err)
@@ -240,6 +240,44 @@ func TestLeadersDontCross(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+func TestSettle(t *testing.T) {
+	for _, c := range []struct{ name, in, want string }{
+		{"short gap", "#####.##########", "################"},
+		{"long gap", "########....########", "########....########"},
+		{"speck", "....#.....", ".........."},
+		{"dashes", "...####....####....####...", ".........................."},
+		{"ends", "##....#....##", "##.........##"},
+		{"whole", "###", "###"},
+		{"nothing", "", ""},
+	} {
+		seen := make([]bool, len(c.in))
+		for i := range seen {
+			seen[i] = c.in[i] == '#'
+		}
+		settle(seen)
+		got := ""
+		for _, v := range seen {
+			got += map[bool]string{true: "#", false: "."}[v]
+		}
+		if got != c.want {
+			t.Errorf("%s: %s became %s, want %s", c.name, c.in, got, c.want)
+		}
+	}
+}
+
+func BenchmarkPartPicture(b *testing.B) {
+	s, err := NewPartScene(drilledPart(b), DefaultTolerance)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Picture(s, PartPictureOptions()); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

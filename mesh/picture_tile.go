@@ -59,6 +59,7 @@ type scratch struct {
 	place [][3]float64 // of each point: pixels and depth
 	shade []float64    // of each vertex
 	front []bool       // of each triangle
+	seen  []bool       // of each step of a line
 }
 
 // drawTiles draws all tiles that an item touches.

@@ -201,7 +201,7 @@ func (s *Scene) Box() geom.Box {
 func (s *Scene) shapeBoxes() []geom.Box {
 	boxes := make([]geom.Box, len(s.Shapes))
 	for i, sh := range s.Shapes {
-		boxes[i] = sh.Mesh.box()
+		boxes[i] = sh.Mesh.Box()
 	}
 	return boxes
 }
@@ -272,17 +272,6 @@ func placed(m *Mesh, place geom.Motion, buf [][3]float32) [][3]float32 {
 		buf[i] = [3]float32{float32(q.X), float32(q.Y), float32(q.Z)}
 	}
 	return buf
-}
-
-// box returns the box round the mesh's points.
-func (m *Mesh) box() geom.Box {
-	b := geom.EmptyBox()
-	for _, p := range m.Points {
-		x, y, z := float64(p[0]), float64(p[1]), float64(p[2])
-		b.Low = geom.Vec{X: math.Min(b.Low.X, x), Y: math.Min(b.Low.Y, y), Z: math.Min(b.Low.Z, z)}
-		b.High = geom.Vec{X: math.Max(b.High.X, x), Y: math.Max(b.High.Y, y), Z: math.Max(b.High.Z, z)}
-	}
-	return b
 }
 
 // oneLine returns text without control characters and line breaks, for headers and comments.

@@ -224,9 +224,21 @@ func TestFootVolume(t *testing.T) {
 	}
 	hexagon := 13.0 * 13 * math.Sqrt(3) / 2
 	want := frustum(1.6, 16, 17.6) + 4*area(17.6) + frustum(6.4, 17.6, 7.2) + (40-12-5.6)*area(4) + 5.6*hexagon
-	got := sceneSummary(&Scene{Shapes: []*Shape{{Mesh: m}}, Items: []Item{{Place: geom.Identity()}}})
-	if math.Abs(got.volume-want) > 1e-5*want {
-		t.Errorf("volume %.3f mm³, want %.3f", got.volume, want)
+	if got := m.Volume(); math.Abs(got-want) > 1e-5*want {
+		t.Errorf("volume %.3f mm³, want %.3f", got, want)
+	}
+	for _, plate := range []float64{0, 20, 30, 45} {
+		for _, thread := range []string{"M5", "M6", "M8", "M10x1", "M16"} {
+			for _, height := range []float64{3, 20, 40, 200} {
+				m, err := footMesh(thread, height, plate, 0.02)
+				if err == nil {
+					err = m.Check()
+				}
+				if err != nil {
+					t.Errorf("%s, %g high, plate %g: %v", thread, height, plate, err)
+				}
+			}
+		}
 	}
 }
 
