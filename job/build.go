@@ -40,7 +40,7 @@ func (j *Job) buildOutputs() ([]output, error) {
 	report := NewReport(j.Frame, j.Findings)
 	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}
 	list = append(list, j.listOutputs()...)
-	sheets, err := j.sheetOutputs()
+	sheets, err := j.sheetOutputs(SheetOptions{})
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"barwright/drawing"
 	"barwright/frame"
 	"barwright/geom"
 	"barwright/standard"
@@ -99,4 +100,19 @@ func WriteSection(w io.Writer, r *SectionReport) error {
 		{"core bore", r.CoreMM.String(), "mm, takes " + r.Thread},
 	}
 	return WriteTable(w, rows)
+}
+
+// WriteSectionSheets writes the dimensioned drawing of a profile as SVG and PDF into a folder and returns the paths.
+func WriteSectionSheets(out string, p *geom.Profile, r *SectionReport) ([]string, error) {
+	sheet, err := drawing.ProfileSheet(p, drawing.ProfileProperties{
+		Area: float64(r.AreaMM2), Mass: float64(r.MassKGPerM), Ix: float64(r.IxMM4), Iy: float64(r.IyMM4), J: float64(r.JMM4),
+		Centroid: geom.Vec2{X: float64(r.CentroidMM[0]), Y: float64(r.CentroidMM[1])}, Alloy: p.Alloy,
+	}, drawing.TitleBlock{}, drawing.Options{})
+	if err != nil {
+		return nil, err
+	}
+	sheet.Name = "section-" + p.Name
+	drawing.NumberSheets([]*drawing.Sheet{sheet})
+	book := &drawing.Book{Title: "Profile " + p.Name, Subject: "Section of a profile", Sheets: []*drawing.Sheet{sheet}}
+	return (&Job{}).writeAll(out, bookOutputs(book, sheet.Name, "", false), "section")
 }

@@ -103,6 +103,7 @@ can't be read or written.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%v\n  See barwright %s --help.", err, cmd.Name())
 	})
+	root.SuggestionsMinimumDistance = 2
 	root.AddCommand(newNew(s), newCheck(s), newParts(s), newSection(s), newMesh(s), newPicture(s), newDraw(s), newBuild(s))
 	return root
 }
