@@ -38,6 +38,7 @@ func (s *solver) fewerBars(pool []use) {
 	first := *s.best
 	first.cost = two.costOf(first.uses, nil)
 	t := newSolver(&two, &first, s.work)
+	t.price = s.price // sizes and lengths are the same
 	t.prove(s.lb*k + two.fewestBars())
 	if t.closed() {
 		return

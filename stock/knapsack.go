@@ -20,6 +20,7 @@ const (
 	denseCells   = 30_000    // cells up to which the grid is every unit
 	sparseCells  = 60_000    // most sums of a sparse grid
 	sparseArcs   = 6_000_000 // most pairs (sum, sum with one more piece)
+	sparseSteps  = 8_000_000 // most work to find the sums
 	noValue      = math.MinInt64 / 4
 	coarseTarget = 20_000 // cells of a coarse grid
 )
@@ -102,6 +103,7 @@ func denseGrid(in *instance, size []int, step int, up bool) *grid {
 // nil where there are too many.
 func sparseGrid(in *instance) *grid {
 	sums := []int{0}
+	steps := 0
 	for i, w := range in.size {
 		copies := min(in.need[i], in.maxCap/w)
 		// Sums with 0…copies more: merged pass by pass.
@@ -118,7 +120,7 @@ func sparseGrid(in *instance) *grid {
 				break
 			}
 			sums, last = merged, fresh
-			if len(sums) > sparseCells {
+			if steps += len(sums); len(sums) > sparseCells || steps > sparseSteps {
 				return nil
 			}
 		}

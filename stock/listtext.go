@@ -71,7 +71,9 @@ func prepare(text string) (string, int, rune) {
 }
 
 // isSpace includes the no-break spaces that spreadsheets put into numbers.
-func isSpace(r rune) bool { return unicode.IsSpace(r) || r == '\u00a0' || r == '\u202f' || r == '\ufeff' }
+func isSpace(r rune) bool {
+	return unicode.IsSpace(r) || r == '\u00a0' || r == '\u202f' || r == '\ufeff'
+}
 
 // blank reports whether all cells are empty.
 func blank(row []string) bool {

@@ -25,7 +25,7 @@ type solver struct {
 
 // newSolver starts a search from a first plan.
 func newSolver(in *instance, first *solution, work *budget) *solver {
-	s := &solver{in: in, work: work, best: first, price: newPricer(in, work), manyBars: in.total}
+	s := &solver{in: in, work: work, best: first, manyBars: in.total}
 	s.lb = in.simpleBound()
 	s.bigM = first.cost + 1
 	for _, c := range in.skip {
@@ -77,8 +77,16 @@ func (s *solver) offer(c *solution) bool {
 // closed reports whether the best plan is proven.
 func (s *solver) closed() bool { return s.lb >= s.best.cost }
 
+// prepare makes the knapsack's grid, once.
+func (s *solver) prepare() {
+	if s.price == nil {
+		s.price = newPricer(s.in, s.work)
+	}
+}
+
 // root makes the programme of the whole instance with starting columns.
 func (s *solver) root(start []use) *lp {
+	s.prepare()
 	var rows []lprow
 	for i, n := range s.in.need {
 		big := float64(s.best.cost + 1)

@@ -2,6 +2,7 @@ package stock
 
 import (
 	"cmp"
+	"encoding/binary"
 	"math"
 	"slices"
 )
@@ -26,7 +27,7 @@ func (in *instance) plan(p *Problem, s *solver, work *budget) *Plan {
 			out.Bars = append(out.Bars, in.bar(p, j, w, k%2 == 1, queue))
 		}
 	}
-	out.Patterns = len(s.best.uses)
+	out.Patterns = countPatterns(out.Bars)
 	var skipped int64
 	for i, n := range s.best.skip {
 		skipped += int64(n) * in.skip[i]
@@ -38,6 +39,28 @@ func (in *instance) plan(p *Problem, s *solver, work *budget) *Plan {
 	out.Cost = in.money(p, cost/in.costGCD)
 	out.LowerBound = in.money(p, max(0, s.lb-skipped))
 	return out
+}
+
+// countPatterns counts the different ways in which the bars are cut.
+func countPatterns(bars []PlannedBar) int {
+	seen := map[string]bool{}
+	var key []byte
+	var lengths []int
+	for i := range bars {
+		b := &bars[i]
+		lengths = lengths[:0]
+		for _, c := range b.Cuts {
+			lengths = append(lengths, toUnits(c.Length))
+		}
+		slices.Sort(lengths)
+		key = binary.AppendVarint(key[:0], int64(toUnits(b.StockLength)))
+		key = binary.AppendVarint(key, int64(math.Round(b.Price*pricePerUnit)))
+		for _, l := range lengths {
+			key = binary.AppendVarint(key, int64(l))
+		}
+		seen[string(key)] = true
+	}
+	return len(seen)
 }
 
 // gather joins neighbouring equal pieces.
