@@ -38,6 +38,14 @@ func (e *FileError) Unwrap() error { return e.Err }
 // WriteFile writes a file whole or not at all: into a temporary name beside it, then renamed.
 func WriteFile(path string, write func(io.Writer) error) (err error) {
 	dir := filepath.Dir(path)
+	made := missingFolders(dir)
+	defer func() {
+		if err != nil {
+			for _, d := range made {
+				os.Remove(d) // fails, rightly, where something else stands in it
+			}
+		}
+	}()
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return &FileError{path, err, "Choose another folder with --out."}
 	}
@@ -71,6 +79,22 @@ func WriteFile(path string, write func(io.Writer) error) (err error) {
 		return &FileError{path, err, ""}
 	}
 	return nil
+}
+
+// missingFolders returns the folders of a path that are not there, the innermost first.
+func missingFolders(dir string) []string {
+	var out []string
+	for {
+		if _, err := os.Lstat(dir); err == nil {
+			return out
+		}
+		out = append(out, dir)
+		up := filepath.Dir(dir)
+		if up == dir {
+			return out
+		}
+		dir = up
+	}
 }
 
 // counter is a buffered writer that remembers the first failure of the disk, so that it can be told from
@@ -114,6 +138,7 @@ const manifestName = "manifest.txt"
 type folder struct {
 	place string   // where it will stand
 	dir   string   // where it is filled
+	made  []string // folders above it that were not there before
 	files []string // slash-separated, relative
 }
 
@@ -125,6 +150,7 @@ func newFolder(place string) (*folder, error) {
 	fail := func(err error) (*folder, error) {
 		return nil, &FileError{place, err, "Choose another folder with --out."}
 	}
+	made := missingFolders(parent)
 	if err := os.MkdirAll(parent, 0o755); err != nil {
 		return fail(err)
 	}
@@ -141,7 +167,7 @@ func newFolder(place string) (*folder, error) {
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		return fail(err)
 	}
-	return &folder{place: place, dir: dir}, nil
+	return &folder{place: place, dir: dir, made: made}, nil
 }
 
 // oldName is where the folder before stands during the swap.
@@ -171,7 +197,12 @@ func (d *folder) add(name string, write func(io.Writer) error) error {
 }
 
 // drop removes the fresh folder after a failure.
-func (d *folder) drop() { os.RemoveAll(d.dir) }
+func (d *folder) drop() {
+	os.RemoveAll(d.dir)
+	for _, up := range d.made {
+		os.Remove(up)
+	}
+}
 
 // swap puts the fresh folder in its place. Files there that no manifest lists are kept.
 func (d *folder) swap() error {
