@@ -209,37 +209,38 @@ func (k *mesh) ends(i int) (out [2]*Release) {
 	return out
 }
 
-// stiffness assembles the stiffness of the free movements. It fills the parts' give. With mass set it returns the
-// mass matrix in tonnes too.
-func (k *mesh) stiffness(mass bool) (stiff, inertia *sparse.Sym) {
-	kb := sparse.NewBuilder(k.free, 78*len(k.parts))
-	var mb *sparse.Builder
-	if mass {
-		mb = sparse.NewBuilder(k.free, 78*len(k.parts))
-	}
+// stiffness assembles the stiffness of the free movements. It fills the parts' give.
+func (k *mesh) stiffness() *sparse.Sym {
+	b := sparse.NewBuilder(k.free, 78*len(k.parts))
 	for i := range k.parts {
 		p := &k.parts[i]
 		p.give, p.slip = nil, nil
 		local := p.stiffness()
 		p.soften(local, k.ends(i))
-		k.add(kb, p, p.toFrame(local))
-		if mass && !k.model.Beams[p.beam].Massless {
-			m := p.massMatrix()
-			if p.give != nil {
-				m = congruent(m, p.give)
-			}
-			k.add(mb, p, p.toFrame(m))
-		}
+		k.add(b, p, p.toFrame(local))
 	}
 	for i := range k.model.Springs {
-		k.addSpring(kb, &k.model.Springs[i])
+		k.addSpring(b, &k.model.Springs[i])
 	}
-	stiff = kb.Sym()
-	if mass {
-		k.addMasses(mb)
-		inertia = mb.Sym()
+	return b.Sym()
+}
+
+// mass assembles the mass in tonnes, travelling masses at the given places. The stiffness must be assembled first.
+func (k *mesh) mass(at map[int]Place) *sparse.Sym {
+	b := sparse.NewBuilder(k.free, 78*len(k.parts))
+	for i := range k.parts {
+		p := &k.parts[i]
+		if k.model.Beams[p.beam].Massless || p.mat.Density == 0 {
+			continue
+		}
+		m := p.massMatrix()
+		if p.give != nil {
+			m = congruent(m, p.give)
+		}
+		k.add(b, p, p.toFrame(m))
 	}
-	return stiff, inertia
+	k.addMasses(b, at)
+	return b.Sym()
 }
 
 // add adds a part's matrix.
@@ -288,11 +289,14 @@ func (k *mesh) locate(at Place) (i int, x float64) {
 	return i, math.Max(0, math.Min(at.At-p.from, p.to-p.from))
 }
 
-// addMasses adds the masses that do not travel.
-func (k *mesh) addMasses(b *sparse.Builder) {
+// addMasses adds the masses, travelling ones at the given places.
+func (k *mesh) addMasses(b *sparse.Builder, at map[int]Place) {
 	for i := range k.model.Masses {
 		m := &k.model.Masses[i]
 		if m.Travels {
+			if p, ok := at[i]; ok {
+				k.addMass(b, m, p, m.Kg)
+			}
 			continue
 		}
 		total := pathLength(m.Path)

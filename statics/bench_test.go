@@ -94,7 +94,7 @@ func BenchmarkFrame(b *testing.B) {
 			}
 		}
 	})
-	for _, n := range [][3]int{{6, 6, 8}, {15, 15, 12}} {
+	for _, n := range [][3]int{{6, 6, 8}, {15, 15, 14}} {
 		m := lattice(n[0], n[1], n[2])
 		b.Run(fmt.Sprint("lattice-", len(m.Beams)), func(b *testing.B) { analyse(b, m) })
 	}

@@ -81,7 +81,7 @@ func (s *System) onSprings() *feet {
 	}
 	f.mesh.model = &soft
 	f.mesh.number(hard)
-	k, _ := f.mesh.stiffness(false)
+	k := f.mesh.stiffness()
 	f.factor = sparse.Factorize(k, f.mesh.blocks)
 	n := len(f.moves)
 	x := make([]float64, f.mesh.free*n)

@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"slices"
 
 	"barwright/geom"
 	"barwright/internal/sparse"
@@ -106,28 +107,24 @@ func (o *modeOptions) cuts(m *Model) cuts {
 	return out
 }
 
-// modesOn finds the modes on one mesh.
+// modesOn finds the modes on one mesh. The system's own mesh and factor serve where nothing is cut or lifted.
 func (s *System) modesOn(parts []int, at cuts, count int, o *modeOptions) (*mesh, []sparse.Mode, error) {
-	k := newMesh(s.Model, parts, at)
-	gone := map[int]bool{}
-	for _, i := range o.lifted {
-		gone[i] = true
-	}
-	n := -1
-	k.number(s.heldBy(func(*Support) bool { n++; return !gone[n] }))
-	stiff, mass := k.stiffness(true)
-	for i := range s.Masses {
-		if p, ok := o.at[i]; ok && s.Masses[i].Travels {
-			b := sparse.NewBuilder(k.free, 78)
-			k.addMass(b, &s.Masses[i], p, s.Masses[i].Kg)
-			mass = mass.Shifted(1, b.Sym())
+	k, f := s.mesh, s.factor
+	if len(at) > 0 || len(o.lifted) > 0 || slices.Max(parts) > 1 {
+		k = newMesh(s.Model, parts, at)
+		gone := map[int]bool{}
+		for _, i := range o.lifted {
+			gone[i] = true
+		}
+		n := -1
+		k.number(s.heldBy(func(*Support) bool { n++; return !gone[n] }))
+		stiff := k.stiffness()
+		f = sparse.Factorize(stiff, k.blocks)
+		if m := findMechanism(k, stiff, f); m != nil {
+			return nil, nil, m
 		}
 	}
-	f := sparse.Factorize(stiff, k.blocks)
-	if m := findMechanism(k, stiff, f); m != nil {
-		return nil, nil, m
-	}
-	modes, err := sparse.Modes(f, mass, count)
+	modes, err := sparse.Modes(f, k.mass(o.at), count)
 	return k, modes, err
 }
 

@@ -27,7 +27,7 @@ func (m *Model) Prepare() (*System, error) {
 	s := &System{Model: m, mesh: newMesh(m, nil, nil)}
 	s.held = m.heldBy(func(*Support) bool { return true })
 	s.mesh.number(s.held)
-	s.stiff, _ = s.mesh.stiffness(false)
+	s.stiff = s.mesh.stiffness()
 	s.factor = sparse.Factorize(s.stiff, s.mesh.blocks)
 	if mech := findMechanism(s.mesh, s.stiff, s.factor); mech != nil {
 		return nil, mech
