@@ -131,6 +131,7 @@ type painting struct {
 	models        []*model     // of each shape
 	order         []int        // items from front to back
 	screen        []screenRect // of each item
+	nearest       []float64    // of each item, its least depth as the depth buffer counts it
 	floor         *floorShadow // nil where none is seen
 
 	// One value for each pixel, row by row.

@@ -3,6 +3,7 @@ package mesh
 import (
 	"image/color"
 	"math"
+	"slices"
 	"sort"
 	"sync"
 
@@ -28,12 +29,15 @@ type screenRect struct{ x0, y0, x1, y1 float64 }
 // spares drawing what is hidden.
 func (p *painting) sortItems(boxes []geom.Box) {
 	depth := make([]float64, len(p.scene.Items))
+	p.nearest = make([]float64, len(p.scene.Items))
 	p.screen = make([]screenRect, len(p.scene.Items))
 	for i, it := range p.scene.Items {
 		r := screenRect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 		if !boxes[it.Shape].Empty() {
+			p.nearest[i] = math.Inf(1)
 			for _, q := range boxes[it.Shape].Corners() {
 				x, y, d := p.camera.project(it.Place.Apply(q))
+				p.nearest[i] = math.Min(p.nearest[i], p.camera.screenDepth(d))
 				r = screenRect{math.Min(r.x0, x), math.Min(r.y0, y), math.Max(r.x1, x), math.Max(r.y1, y)}
 				depth[i] += d / 8
 			}
@@ -103,12 +107,22 @@ func (t *tile) draw() {
 	}
 	clear(t.context.ColorBuffer.Pix)
 	fillDepth(t.context.DepthBuffer, math.MaxFloat64)
-	for _, i := range items {
-		t.surfaces(i)
+	// In a crowd most items lie behind what is drawn already: the farthest sample tells.
+	far := math.Inf(1)
+	for n, i := range items {
+		if n%8 == 7 {
+			far = slices.Max(t.context.DepthBuffer)
+		}
+		if t.nearest[i] <= far {
+			t.surfaces(i)
+		}
 	}
 	t.resolve()
+	far = slices.Max(t.context.DepthBuffer)
 	for _, i := range items {
-		t.lines(i)
+		if t.nearest[i] <= far {
+			t.lines(i)
+		}
 	}
 }
 
