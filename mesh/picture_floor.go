@@ -183,12 +183,12 @@ func (f *floorShadow) blur(layer []float32, radius float64) {
 
 // meanLine replaces n values, step apart, by the mean of those within r of each; outside lies zero.
 func meanLine(v []float32, step, n, r int, line []float32) {
-	any := false
+	dark := false
 	for i := range n {
 		line[i] = v[i*step]
-		any = any || line[i] != 0
+		dark = dark || line[i] != 0
 	}
-	if !any {
+	if !dark {
 		return
 	}
 	sum, k := float32(0), 1/float32(2*r+1)
