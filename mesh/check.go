@@ -95,11 +95,4 @@ func (m *Mesh) places() ([]int32, error) {
 }
 
 // flat tells whether the points of a triangle lie on one line, as float64 sees the float32 coordinates.
-func (m *Mesh) flat(t [3]uint32) bool {
-	a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
-	var u, v [3]float64
-	for i := range u {
-		u[i], v[i] = float64(b[i])-float64(a[i]), float64(c[i])-float64(a[i])
-	}
-	return cross3(u, v) == [3]float64{}
-}
+func (m *Mesh) flat(t [3]uint32) bool { return m.normal(t) == [3]float64{} }

@@ -2,7 +2,7 @@ package mesh
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"barwright/geom"
 )
@@ -70,14 +70,9 @@ func (b *builder) levelAt(axis int, mm float64) int64 {
 // remember adds a place to those known on z.
 func (b *builder) remember(v int64) {
 	s := b.steps[2]
-	i := sort.Search(len(s), func(i int) bool { return s[i] >= v })
-	if i < len(s) && s[i] == v {
-		return
+	if i, found := slices.BinarySearch(s, v); !found {
+		b.steps[2] = slices.Insert(s, i, v)
 	}
-	s = append(s, 0)
-	copy(s[i+1:], s[i:])
-	s[i] = v
-	b.steps[2] = s
 }
 
 func facetBox(u, v, axis int, lo, hi int64, p, q [2]int64) bounds {

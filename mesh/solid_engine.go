@@ -67,6 +67,14 @@ type engine struct {
 // run finds all edges of the solid.
 func (e *engine) run() {
 	e.side = make([]bool, len(e.corner))
+	sides := 0
+	for j := range e.tools {
+		sides += int(e.tools[j].sides)
+	}
+	// What a bar with plain drills comes to; others grow.
+	vertices := 2*len(e.corner) + 8*sides
+	e.corners.reset(vertices)
+	e.edges = make([]edge, 0, 4*vertices)
 	e.findNear()
 	for i := range e.corner {
 		if !e.plainUpright(int32(i)) {

@@ -5,9 +5,15 @@ func (f *faces) triangulate() {
 	var t triangulator
 	var flats []int32
 	keys := f.points.keys
-	// A face of n corners has n-2 triangles and two more for each hole.
-	f.triangles = make([][3]int32, 0, len(f.edges))
-	f.surfaces = make([]Surface, 0, len(f.edges))
+	// A face of n corners has n-2 triangles and two more for each hole; holes are fewer than faces.
+	room := len(f.edges)
+	for i := range f.normal {
+		if f.start[i+1] > f.start[i] {
+			room--
+		}
+	}
+	f.triangles = make([][3]int32, 0, room)
+	f.surfaces = make([]Surface, 0, room)
 	for face := range f.normal {
 		own := f.edges[f.start[face]:f.start[face+1]]
 		if len(own) == 0 {

@@ -157,14 +157,17 @@ func (e *engine) plainMouth(t *tool, i int32) {
 	p, q := e.corner[i][axis], e.corner[e.next[i]][axis]
 	before, after := line{p: e.prev[i], q: i}, line{p: i, q: e.next[i]}
 	n := t.sides
+	cq, dq := t.cross(0, p), t.cross(0, q)
 	for k := range n {
-		r := t.first + k
-		up := e.planes[r].n[2] > 0
-		cp, cq := t.cross(k, p), t.cross((k+1)%n, p)
-		dp, dq := t.cross(k, q), t.cross((k+1)%n, q)
+		cp, dp, g := cq, dq, k+1
+		if g == n {
+			g = 0
+		}
+		cq, dq = t.cross(g, p), t.cross(g, q)
 		if cp == dp && cq == dq && cp == cq {
 			continue // the wall passes the facet on one side
 		}
+		r := t.first + k
 		// a is the end of the edge toward the wall's first corner, b toward its second.
 		var a, b int32
 		if cp != cq {
@@ -177,7 +180,7 @@ func (e *engine) plainMouth(t *tool, i int32) {
 		} else if b = t.stop(e, i, k, dp, cp, cq); b < 0 {
 			continue
 		}
-		if up {
+		if e.planes[r].n[2] > 0 {
 			a, b = b, a
 		}
 		e.edges = append(e.edges, edge{r, a, b}, edge{i, b, a})

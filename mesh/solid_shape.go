@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"barwright/geom"
 )
@@ -174,7 +174,7 @@ func (b *builder) addPlane(p plane, owner int32) int32 {
 
 // distinct sorts the values and keeps the first of each run with gaps of at most near.
 func distinct(v []int64, near int64) []int64 {
-	sort.Slice(v, func(i, j int) bool { return v[i] < v[j] })
+	slices.Sort(v)
 	out := v[:0]
 	last := int64(math.MinInt64 / 2)
 	for _, x := range v {
@@ -188,7 +188,7 @@ func distinct(v []int64, near int64) []int64 {
 
 // nearest returns the value of a sorted list that is nearest to v and at most near from it, else v.
 func nearest(list []int64, v, near int64) int64 {
-	i := sort.Search(len(list), func(i int) bool { return list[i] >= v })
+	i, _ := slices.BinarySearch(list, v)
 	best, gap := v, near+1
 	for _, k := range [2]int{i - 1, i} {
 		if k >= 0 && k < len(list) {

@@ -11,11 +11,18 @@ type triangulator struct {
 	name   []int32    // number of each point in the solid
 	local  []int32    // number in the face of each point of the solid, + 1
 
-	out   []int32 // edges by start point: next edge of the same start
-	first []int32 // first edge of each point
-	used  []bool
-	nodes []node
-	order []int32
+	out    []int32 // edges by start point: next edge of the same start
+	first  []int32 // first edge of each point
+	used   []bool
+	round  []int32 // loops of points, one after the other
+	ends   []int   // where each ends
+	nodes  []node
+	reflex []corner // nodes of the ring under work that turned right, or still do
+	outer  []outline
+	holes  []inlet
+	lows   []int32
+	seers  []candidate
+	starts []int32
 }
 
 // node is a corner of an outline under work.
@@ -36,11 +43,16 @@ func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit fun
 	for i := range edges {
 		t.take(edges[i].a, place)
 	}
-	loops := t.loops(edges)
+	t.follow(edges)
 	for _, p := range t.name {
 		t.local[p] = 0
 	}
-	for _, l := range t.assign(loops) {
+	t.nodes = t.nodes[:0]
+	if len(t.ends) == 1 {
+		t.ears(t.ring(0), emit)
+		return
+	}
+	for _, l := range t.assign() {
 		t.ears(l, emit)
 	}
 }
@@ -96,32 +108,38 @@ func (t *triangulator) take(p int32, place func(p int32) [2]int64) {
 	}
 }
 
-// loops follows the edges round. Where loops touch at a point, each edge goes on with the one that
+// follow goes along the edges round and round: its loops are t.round, cut at t.ends. Where loops touch at a point, each edge goes on with the one that
 // bounds the same wedge of the face.
-func (t *triangulator) loops(edges []edge) [][]int32 {
+func (t *triangulator) follow(edges []edge) {
 	t.first = fill(t.first, len(t.name), -1)
 	t.out = fill(t.out, len(edges), -1)
 	for i := len(edges) - 1; i >= 0; i-- {
 		a := t.local[edges[i].a] - 1
 		t.out[i], t.first[a] = t.first[a], int32(i)
 	}
-	t.used = append(t.used[:0], make([]bool, len(edges))...)
-	var loops [][]int32
+	t.used = fill(t.used, len(edges), false)
+	t.round, t.ends = t.round[:0], t.ends[:0]
 	for i := range edges {
 		if t.used[i] {
 			continue
 		}
-		var l []int32
 		for k := int32(i); k >= 0 && !t.used[k]; k = t.after(edges, k) {
 			t.used[k] = true
-			l = append(l, t.local[edges[k].a]-1)
+			t.round = append(t.round, t.local[edges[k].a]-1)
 		}
-		loops = append(loops, l)
+		t.ends = append(t.ends, len(t.round))
 	}
-	return loops
 }
 
-func fill(s []int32, n int, v int32) []int32 {
+// loop returns the points of a loop.
+func (t *triangulator) loop(i int) []int32 {
+	if i == 0 {
+		return t.round[:t.ends[0]]
+	}
+	return t.round[t.ends[i-1]:t.ends[i]]
+}
+
+func fill[T any](s []T, n int, v T) []T {
 	s = s[:0]
 	for range n {
 		s = append(s, v)
@@ -175,42 +193,48 @@ func (t *triangulator) area(l []int32) float64 {
 }
 
 // assign gives each hole to the smallest outline round it and bridges it to it. It returns start nodes.
-func (t *triangulator) assign(loops [][]int32) []int32 {
-	t.nodes = t.nodes[:0]
-	if len(loops) == 1 {
-		return []int32{t.ring(loops[0])}
-	}
-	var outer, holes [][]int32
-	for _, l := range loops {
-		if t.area(l) >= 0 {
-			outer = append(outer, l)
+func (t *triangulator) assign() []int32 {
+	outer, holes := t.outer[:0], t.holes[:0]
+	for i := range t.ends {
+		if a := t.area(t.loop(i)); a >= 0 {
+			outer = append(outer, outline{i, a})
 		} else {
-			holes = append(holes, l)
+			holes = append(holes, inlet{i, -1})
 		}
 	}
-	inside := make([][][]int32, len(outer))
-	for _, h := range holes {
-		best, size := -1, math.Inf(1)
-		for i, o := range outer {
-			if a := t.area(o); a < size && t.holds(o, h) {
-				best, size = i, a
+	for k := range holes {
+		size := math.Inf(1)
+		for o := range outer {
+			if outer[o].area < size && (len(outer) == 1 || t.holds(t.loop(outer[o].loop), t.loop(holes[k].loop))) {
+				holes[k].within, size = o, outer[o].area
 			}
 		}
-		if best < 0 {
-			// Rounding has turned a thin loop inside out.
-			outer, inside = append(outer, h), append(inside, nil)
-			continue
-		}
-		inside[best] = append(inside[best], h)
 	}
-	var starts []int32
-	for i, o := range outer {
-		s := t.ring(o)
-		t.bridge(s, inside[i])
+	for _, h := range holes {
+		if h.within < 0 {
+			// Rounding has turned a thin loop inside out.
+			outer = append(outer, outline{h.loop, 0})
+		}
+	}
+	t.outer, t.holes = outer, holes
+	starts := t.starts[:0]
+	for o := range outer {
+		s := t.ring(outer[o].loop)
+		t.bridge(s, o)
 		starts = append(starts, s)
 	}
+	t.starts = starts
 	return starts
 }
+
+// outline is a loop round the face, with twice its area; inlet is a loop round a hole, with the outline it lies in.
+type (
+	outline struct {
+		loop int
+		area float64
+	}
+	inlet struct{ loop, within int }
+)
 
 // holds tells whether an outline runs round a hole: by the first of the hole's corners that does not lie on it.
 func (t *triangulator) holds(o, h []int32) bool {
@@ -247,8 +271,9 @@ func (t *triangulator) inside(o []int32, p [2]int64) int {
 	return in
 }
 
-// ring adds a loop of nodes and returns the first.
-func (t *triangulator) ring(l []int32) int32 {
+// ring adds the nodes of a loop and returns the first.
+func (t *triangulator) ring(loop int) int32 {
+	l := t.loop(loop)
 	start := int32(len(t.nodes))
 	n := int32(len(l))
 	for i, p := range l {

@@ -1,8 +1,9 @@
 package mesh
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // at returns the place of a node.
@@ -11,42 +12,62 @@ func (t *triangulator) at(n int32) [2]int64 { return t.nodes[n].at }
 // lower orders places by their first coordinate, then the second.
 func lower(a, b [2]int64) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }
 
-// bridge joins holes to the outline that begins at a node, from low to high, each from its lowest corner to the nearest corner that sees it.
-func (t *triangulator) bridge(outline int32, holes [][]int32) {
-	starts := make([]int32, 0, len(holes))
-	for _, h := range holes {
-		s := t.ring(h)
+// bridge joins the holes of an outline, which begins at a node, to it: from low to high, each from its lowest corner to the nearest corner that sees it.
+func (t *triangulator) bridge(start int32, outer int) {
+	lows := t.lows[:0]
+	for _, h := range t.holes {
+		if h.within != outer {
+			continue
+		}
+		s := t.ring(h.loop)
 		low := s
 		for n := t.nodes[s].next; n != s; n = t.nodes[n].next {
 			if lower(t.at(n), t.at(low)) {
 				low = n
 			}
 		}
-		starts = append(starts, low)
+		lows = append(lows, low)
 	}
-	sort.SliceStable(starts, func(i, j int) bool { return lower(t.at(starts[i]), t.at(starts[j])) })
-	for _, h := range starts {
-		t.splice(t.seer(outline, h), h)
+	t.lows = lows
+	slices.SortStableFunc(lows, func(i, j int32) int {
+		if a, b := t.at(i), t.at(j); a[0] != b[0] {
+			return cmp.Compare(a[0], b[0])
+		} else {
+			return cmp.Compare(a[1], b[1])
+		}
+	})
+	for _, h := range lows {
+		t.splice(t.seer(start, h), h)
 	}
+}
+
+// candidate is a node that may see a hole, at a squared distance.
+type candidate struct {
+	n int32
+	d float64
 }
 
 // seer returns the node of the outline nearest to a hole's lowest node from which the way there is free.
 func (t *triangulator) seer(outline, hole int32) int32 {
 	m := t.at(hole)
-	type candidate struct {
-		n int32
-		d float64
-	}
-	var list []candidate
+	list := t.seers[:0]
 	for n, first := outline, true; first || n != outline; n, first = t.nodes[n].next, false {
 		if p := t.at(n); lower(p, m) {
 			dx, dy := float64(p[0]-m[0]), float64(p[1]-m[1])
-			list = append(list, candidate{n, dx*dx + dy*dy})
+			list = append(list, candidate{n, float64(dx*dx) + float64(dy*dy)})
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].d < list[j].d })
-	for _, c := range list {
-		if t.opensTo(c.n, m) && t.free(outline, t.at(c.n), m) {
+	t.seers = list
+	// One after the other, as most often the first one sees it.
+	for i := range list {
+		best := i
+		for k := i + 1; k < len(list); k++ {
+			if list[k].d < list[best].d || list[k].d == list[best].d && list[k].n < list[best].n {
+				best = k
+			}
+		}
+		list[i], list[best] = list[best], list[i]
+		if c := list[i]; t.opensTo(c.n, m) && t.free(outline, t.at(c.n), m) {
 			return c.n
 		}
 	}
@@ -101,14 +122,14 @@ func (t *triangulator) splice(o, h int32) {
 
 // ears cuts a ring of nodes into triangles.
 func (t *triangulator) ears(start int32, emit func(a, b, c int32, flat bool)) {
-	n := 1
-	t.order = append(t.order[:0], start)
-	for k := t.nodes[start].next; k != start; k = t.nodes[k].next {
-		t.order = append(t.order, k)
+	n := 0
+	t.reflex = t.reflex[:0]
+	for k, first := start, true; first || k != start; k, first = t.nodes[k].next, false {
+		t.mark(k)
+		if t.nodes[k].reflex {
+			t.reflex = append(t.reflex, corner{t.nodes[k].at, k})
+		}
 		n++
-	}
-	for _, k := range t.order {
-		t.nodes[k].reflex = t.turn(k) <= 0
 	}
 	stuck := 0
 	for k := start; n > 3; {
@@ -123,8 +144,9 @@ func (t *triangulator) ears(start int32, emit func(a, b, c int32, flat bool)) {
 		a, c := t.nodes[k].prev, t.nodes[k].next
 		emit(t.name[t.nodes[a].p], t.name[t.nodes[k].p], t.name[t.nodes[c].p], t.turn(k) == 0)
 		t.nodes[a].next, t.nodes[c].prev = c, a
-		t.nodes[k].next = -1
-		t.nodes[a].reflex, t.nodes[c].reflex = t.turn(a) <= 0, t.turn(c) <= 0
+		t.nodes[k].reflex = false
+		t.mark(a)
+		t.mark(c)
 		n--
 		k = t.nodes[c].next
 		start = c
@@ -135,10 +157,19 @@ func (t *triangulator) ears(start int32, emit func(a, b, c int32, flat bool)) {
 	}
 }
 
+// mark finds whether the outline turns right, or not at all, at a node.
+func (t *triangulator) mark(k int32) { t.nodes[k].reflex = t.turn(k) <= 0 }
+
 // turn returns twice the signed area of the triangle at a node.
 func (t *triangulator) turn(k int32) int64 {
 	n := &t.nodes[k]
 	return orient(t.at(n.prev), t.at(k), t.at(n.next))
+}
+
+// corner is a node where the outline turns right or not at all: only such can lie in an ear.
+type corner struct {
+	at [2]int64
+	n  int32
 }
 
 // clear tells whether no other corner lies in or on the triangle at a node.
@@ -146,27 +177,23 @@ func (t *triangulator) clear(k int32) bool {
 	a, b, c := t.at(t.nodes[k].prev), t.at(k), t.at(t.nodes[k].next)
 	left, right := min(a[0], b[0], c[0]), max(a[0], b[0], c[0])
 	low, high := min(a[1], b[1], c[1]), max(a[1], b[1], c[1])
-	kept := t.order[:0]
-	ok := true
-	for _, n := range t.order {
-		d := &t.nodes[n]
-		if d.next < 0 {
-			continue
-		}
-		kept = append(kept, n)
-		if !ok || !d.reflex {
-			continue
-		}
-		p := d.at
+	for i := 0; i < len(t.reflex); i++ {
+		p := t.reflex[i].at
 		if p[0] < left || p[0] > right || p[1] < low || p[1] > high {
 			continue
 		}
-		if p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
-			ok = false
+		if p == a || p == b || p == c || orient(a, b, p) < 0 || orient(b, c, p) < 0 || orient(c, a, p) < 0 {
+			continue
 		}
+		if t.nodes[t.reflex[i].n].reflex {
+			return false
+		}
+		// Cutting ears has made this corner turn left since, or has cut it off: none turns back.
+		t.reflex[i] = t.reflex[len(t.reflex)-1]
+		t.reflex = t.reflex[:len(t.reflex)-1]
+		i--
 	}
-	t.order = kept
-	return ok
+	return true
 }
 
 // leastBad returns the corner to cut where none is an ear: the convex one of least area, else the first.
