@@ -18,7 +18,7 @@ type triangulator struct {
 	ends   []int   // where each ends
 	nodes  []node
 	reflex []corner // nodes of the ring under work that turned right, or still do
-	outer  []outline
+	outer  []rimLoop
 	holes  []inlet
 	lows   []int32
 	seers  []candidate
@@ -197,7 +197,7 @@ func (t *triangulator) assign() []int32 {
 	outer, holes := t.outer[:0], t.holes[:0]
 	for i := range t.ends {
 		if a := t.area(t.loop(i)); a >= 0 {
-			outer = append(outer, outline{i, a})
+			outer = append(outer, rimLoop{i, a})
 		} else {
 			holes = append(holes, inlet{i, -1})
 		}
@@ -213,7 +213,7 @@ func (t *triangulator) assign() []int32 {
 	for _, h := range holes {
 		if h.within < 0 {
 			// Rounding has turned a thin loop inside out.
-			outer = append(outer, outline{h.loop, 0})
+			outer = append(outer, rimLoop{h.loop, 0})
 		}
 	}
 	t.outer, t.holes = outer, holes
@@ -227,9 +227,9 @@ func (t *triangulator) assign() []int32 {
 	return starts
 }
 
-// outline is a loop round the face, with twice its area; inlet is a loop round a hole, with the outline it lies in.
+// rimLoop is a loop round the face, with twice its area; inlet is a loop round a hole, with the outline it lies in.
 type (
-	outline struct {
+	rimLoop struct {
 		loop int
 		area float64
 	}
