@@ -79,7 +79,7 @@ func makeAngle(m *model) {
 		r := c / (2 + math.Sqrt2) // the middle of the largest circle in the gusset
 		h := math.Min(7, math.Min(0.8*r, 1.7*r*6/(6*float64(len(m.spec.Text))-2)))
 		if h*strokeWidth >= 0.6 {
-			m.sink(m.spec.Text, geom.Vec{X: r, Y: r, Z: -width / 2}.Add(up.Scale(-0.1*r)), right.Scale(-1), up, h)
+			m.sink(m.spec.Text, geom.Vec{X: r, Y: r, Z: -width / 2}.Add(up.Scale(-0.1*r)), right, up, h)
 		}
 	}
 	m.notes = append(m.notes, "Print standing on the gussets' slanting edges, both mating faces up, as the file lies: layers then run along those edges, and only half of a leg's bending pulls across layers.",

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"barwright/frame"
 	"barwright/geom"
 	"barwright/mesh"
 )
@@ -96,5 +97,31 @@ func lookCases(t testing.TB) []lookCase {
 		{"ell-sunk", Spec{Kind: "plate-ell", Profile: p, Text: "L30", Params: map[string]float64{"head": 1}}},
 		{"straight", Spec{Kind: "plate-straight", Profile: p, Text: "30"}},
 		{"cross", Spec{Kind: "plate-cross", Profile: p}},
+		{"inside", Spec{Kind: "corner-inside", Profile: p}},
+		{"outside", Spec{Kind: "corner-outside", Profile: p, Text: "C1"}},
+		{"brace", Spec{Kind: "brace-foot", Profile: p}},
+		{"brace-flat", Spec{Kind: "brace-foot", Profile: p, Params: map[string]float64{"angle": 20, "screws": 2}}},
+		{"cap", Spec{Kind: "end-cap", Profile: p}},
+		{"cap-wide", Spec{Kind: "end-cap", Profile: profile(t, "30x60-8"), Params: map[string]float64{"hold": 1}}},
+		{"cover", Spec{Kind: "slot-cover", Profile: p}},
+		{"cable", Spec{Kind: "cable-clip", Profile: p}},
+		{"panel", Spec{Kind: "panel-clip", Profile: p}},
+		{"pad", Spec{Kind: "foot-pad", Profile: p}},
+		{"caster", Spec{Kind: "caster-plate", Profile: p, Params: map[string]float64{"insert": 1}}},
+		{"tap", Spec{Kind: "tap-guide", Profile: profile(t, "30x60-8")}},
+		{"spacer", Spec{Kind: "spacer", Profile: p}},
+		{"square", Spec{Kind: "square", Profile: p, Text: "90"}},
+		{"jig", Spec{Kind: "drill-jig", Part: jigPart(t, 840)}},
 	}
+}
+
+// jigPart is a bar with holes near both ends and one far from them.
+func jigPart(t testing.TB, length float64) *frame.Part {
+	p := profile(t, "30x30-8")
+	return &frame.Part{Mark: "A3", Bar: frame.Bar{Profile: p, Length: length, Holes: []frame.Hole{
+		{Side: geom.Right, Z: 15, Diameter: 7},
+		{Side: geom.Top, Z: 45, Diameter: 7},
+		{Side: geom.Right, Z: 300, Diameter: 7},
+		{Side: geom.Bottom, Z: length - 15, Diameter: 7},
+	}}}
 }
