@@ -46,7 +46,7 @@ func nearestName(wrong string, names []string) string {
 	if len(a) > 60 {
 		return ""
 	}
-	best, limit := "", max(1, (len(a)+1)/3)
+	best, limit := "", min(max(1, (len(a)+1)/3), len(a)-1)
 	for _, name := range names {
 		b := []rune(strings.ToLower(name))
 		if len(b) > 60 || len(b)-len(a) > limit || len(a)-len(b) > limit {

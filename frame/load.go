@@ -54,8 +54,8 @@ func Parse(name string, src []byte, o Options) (*Frame, error) {
 		return nil, newDiagnostics(diags, src)
 	}
 	l := newLoader(name, src)
-	l.makeSafe(body)
 	l.readBlocks(body)
+	l.makeSafe(body)
 	if err := l.readParams(o.Set); err != nil {
 		return nil, err
 	}
@@ -98,8 +98,8 @@ type loader struct {
 
 	stack   []asked // cells being worked out
 	circles int
-	budget  int // left for loops
-	weight  int // what each step of a loop costs more, for sets it carries along
+	budget  int   // left for loops
+	refused []int // places in the file of what is not evaluated, in order
 
 	declared     []*entity // every block of the file, in order
 	full         bool      // too many members were reported
@@ -110,14 +110,15 @@ type loader struct {
 }
 
 func newLoader(name string, src []byte) *loader {
-	return &loader{
-		f:         &Frame{Name: frameName(name), File: name},
-		src:       src,
-		names:     map[string]*entity{},
-		profile:   map[string]*profileNode{},
-		budget:    loopBudget,
-		functions: functions(),
+	l := &loader{
+		f:       &Frame{Name: frameName(name), File: name},
+		src:     src,
+		names:   map[string]*entity{},
+		profile: map[string]*profileNode{},
+		budget:  loopBudget,
 	}
+	l.functions = functions(l.pay)
+	return l
 }
 
 // frameName returns the file's stem, or its folder's name where the stem is "frame".

@@ -142,18 +142,15 @@ type needs struct {
 // context works out everything that an expression refers to, and no more, so that a reference to one face
 // waits for that face only.
 func (l *loader) context(e hcl.Expression) (*hcl.EvalContext, bool) {
-	l.weight = 0
 	refs := e.Variables()
 	ctx := &hcl.EvalContext{Functions: l.functions}
 	if len(refs) == 0 {
 		return ctx, true
 	}
 	roots := needs{below: map[string]*needs{}}
-	weight, ok := 0, true
+	ok := true
 	for _, ref := range refs {
-		w, good := l.gather(&roots, ref)
-		weight += w
-		ok = ok && good
+		ok = l.gather(&roots, ref) && ok
 	}
 	if !ok {
 		return nil, false
@@ -162,15 +159,14 @@ func (l *loader) context(e hcl.Expression) (*hcl.EvalContext, bool) {
 	for name, n := range roots.below {
 		ctx.Variables[name] = n.build()
 	}
-	l.weight = weight / 8
 	return ctx, true
 }
 
-// gather works out one reference and hangs its value into the tree. It returns how many numbers it took.
-func (l *loader) gather(root *needs, ref hcl.Traversal) (int, bool) {
+// gather works out one reference and hangs its value into the tree.
+func (l *loader) gather(root *needs, ref hcl.Traversal) bool {
 	t, ok := l.follow(ref)
 	if !ok {
-		return 0, false
+		return false
 	}
 	n := root.descend(ref)
 	switch {
@@ -179,22 +175,21 @@ func (l *loader) gather(root *needs, ref hcl.Traversal) (int, bool) {
 		if ok {
 			n.value = cty.NumberFloatVal(v)
 		}
-		return 1, ok
+		return ok
 	case t.bar != nil:
 		n.value, ok = l.whole(t.bar, ref.SourceRange())
-		return 10, ok
+		return ok
 	case t.set != nil:
 		var size int
 		n.value, size, ok = l.wholeSet(t.set, ref.SourceRange())
-		l.budget -= size / 4
-		if l.budget < 0 && ok {
+		if ok && !l.pay(size/16) {
 			l.fail(ref.SourceRange(), tooMuchWork, "Formulas of the file take whole sets too often. Name single faces instead.")
-			return 0, false
+			return false
 		}
-		return size, ok
+		return ok
 	}
 	l.fail(ref.SourceRange(), "A group can't stand in a formula", "Name one of its members.")
-	return 0, false
+	return false
 }
 
 // descend returns the place of a reference in the tree.

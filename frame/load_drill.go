@@ -231,35 +231,37 @@ func (l *loader) readFeet() {
 			return
 		}
 		for _, m := range members {
-			l.addFeet(b, m, Foot{Under: m, Thread: thread, On: on, Given: height, Origin: b.header}, at)
+			if !l.addFeet(b, m, Foot{Under: m, Thread: thread, On: on, Given: height, Origin: b.header}, at) {
+				return // one message for a set is enough
+			}
 		}
 	})
 }
 
-// addFeet adds the feet of one block under one member.
-func (l *loader) addFeet(b *block, m *Member, foot Foot, at []float64) {
+// addFeet adds the feet of one block under one member. It returns false where an error was reported.
+func (l *loader) addFeet(b *block, m *Member, foot Foot, at []float64) bool {
 	upright := !m.Brace && m.Axis == geom.Z
 	switch {
 	case m.Brace:
 		l.fail(b.at("under"), fmt.Sprintf("%s is a brace", m.Name), "Feet stand under uprights and level rails.")
-		return
+		return false
 	case upright && foot.On == FootSlotPlate:
 		l.fail(b.at("on"), fmt.Sprintf("%s stands upright", m.Name), "A slot plate sits under a level rail; under an upright the foot is screwed into its end: on = \"post-end\".")
-		return
+		return false
 	case !upright && foot.On == FootPostEnd:
 		l.fail(b.at("on"), fmt.Sprintf("%s lies level", m.Name), "Only an upright has a lower end for a stud; under a rail use on = \"slot-plate\".")
-		return
+		return false
 	case upright && b.has("at"):
 		l.fail(b.at("at"), fmt.Sprintf("%s stands upright", m.Name), "Its foot sits in its lower end; at is for rails.")
-		return
+		return false
 	case !upright && !b.has("at"):
 		l.fail(b.header, fmt.Sprintf("Where under %s?", m.Name), "Add at = [60, 780]: places from the rail's low end.")
-		return
+		return false
 	}
 	foot.Height = snap(m.Box.Low.Z - l.f.Floor)
 	if foot.Height <= 0 {
 		l.fail(b.header, fmt.Sprintf("There is no room for a foot under %s", m.Name), fmt.Sprintf("Its underside lies at %s, the floor at %s.", show(m.Box.Low.Z), show(l.f.Floor)))
-		return
+		return false
 	}
 	if foot.Thread == "" {
 		foot.Thread = m.Profile.Thread
@@ -268,29 +270,32 @@ func (l *loader) addFeet(b *block, m *Member, foot Foot, at []float64) {
 	base.Z = m.Box.Low.Z
 	if upright {
 		foot.On = FootPostEnd
-		l.addFoot(b, foot, base)
-		return
+		return l.addFoot(b, foot, base)
 	}
 	foot.On = FootSlotPlate
 	for i, v := range at {
 		if v < 0 || v > m.Bar.Length {
 			l.fail(b.at("at"), fmt.Sprintf("Place %d, %s, lies outside of %s", i+1, show(v), m.Name), fmt.Sprintf("That rail is %s mm long.", show(m.Bar.Length)))
-			continue
+			return false
 		}
-		l.addFoot(b, foot, base.With(m.Axis, m.Box.Low.Along(m.Axis)+v))
+		if !l.addFoot(b, foot, base.With(m.Axis, m.Box.Low.Along(m.Axis)+v)) {
+			return false
+		}
 	}
+	return true
 }
 
 // addFoot adds one foot unless there is one in its place.
-func (l *loader) addFoot(b *block, foot Foot, at geom.Vec) {
+func (l *loader) addFoot(b *block, foot Foot, at geom.Vec) bool {
 	for _, old := range l.f.Feet {
 		if old.Under == foot.Under && old.At.Dist(at) < geom.Coincident {
 			l.fail(b.header, fmt.Sprintf("A second foot in one place under %s", foot.Under.Name), fmt.Sprintf("The first comes from line %d.", old.Origin.Start.Line))
-			return
+			return false
 		}
 	}
 	foot.At = at
 	l.f.Feet = append(l.f.Feet, &foot)
+	return true
 }
 
 // readSupports makes the supports of the support blocks.

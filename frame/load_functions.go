@@ -13,8 +13,8 @@ import (
 // maxRange is how many numbers range makes at most.
 const maxRange = 2000
 
-// functions returns what formulas can call. Angles are degrees.
-func functions() map[string]function.Function {
+// functions returns what formulas can call. Angles are degrees. Lists are paid for by their length.
+func functions(pay func(cost int) bool) map[string]function.Function {
 	degrees := func(f func(float64) float64) function.Function {
 		return numberFunction(1, func(a []float64) (float64, error) { return exactDegrees(f, a[0]), nil })
 	}
@@ -38,14 +38,14 @@ func functions() map[string]function.Function {
 		"cos":   degrees(math.Cos),
 		"tan":   numberFunction(1, tangent),
 		"inch":  one(func(x float64) float64 { return x * 25.4 }),
-		"range": rangeFunction(),
+		"range": rangeFunction(pay),
 	}
 }
 
 // functionNames returns the names in order.
 func functionNames() []string {
 	var out []string
-	for name := range functions() {
+	for name := range functions(nil) {
 		out = append(out, name)
 	}
 	sort.Strings(out)
@@ -125,7 +125,7 @@ func floats(args []cty.Value) ([]float64, error) {
 
 // rangeFunction makes range(end), range(start, end) and range(start, end, step): numbers from start up to
 // but without end, as HCL's.
-func rangeFunction() function.Function {
+func rangeFunction(pay func(cost int) bool) function.Function {
 	param := function.Parameter{Name: "x", Type: cty.DynamicPseudoType, AllowNull: true}
 	return function.New(&function.Spec{
 		VarParam: &param,
@@ -135,12 +135,12 @@ func rangeFunction() function.Function {
 			if err != nil {
 				return cty.NilVal, err
 			}
-			return rangeOf(a)
+			return rangeOf(a, pay)
 		},
 	})
 }
 
-func rangeOf(a []float64) (cty.Value, error) {
+func rangeOf(a []float64, pay func(cost int) bool) (cty.Value, error) {
 	start, end, step := 0.0, a[0], 1.0
 	switch len(a) {
 	case 1:
@@ -160,6 +160,9 @@ func rangeOf(a []float64) (cty.Value, error) {
 	n := math.Ceil((end-start)/step - 1e-9)
 	if n > maxRange {
 		return cty.NilVal, fmt.Errorf("it would make %.0f numbers; at most %d are made", n, maxRange)
+	}
+	if !pay(32 * int(max(n, 0))) {
+		return cty.NilVal, errors.New("the file's loops and lists take too many steps")
 	}
 	if n <= 0 {
 		return cty.ListValEmpty(cty.Number), nil

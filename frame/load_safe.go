@@ -1,14 +1,13 @@
 package frame
 
 import (
-	"errors"
-	"math"
+	"fmt"
 	"math/big"
+	"sort"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 	"github.com/zclconf/go-cty/cty"
-	"github.com/zclconf/go-cty/cty/function"
 )
 
 // Bounds of numbers. A frame's own sizes stay within maxSize; steps on the way may be larger.
@@ -18,40 +17,90 @@ const (
 	minNumber = 1e-15
 )
 
-// loopBudget is how many characters of formula all loops of one file may run through together.
-const loopBudget = 20_000_000
+// loopBudget bounds all loops of one file together. One unit is about what it takes to evaluate one character of a formula.
+const loopBudget = 4_000_000
 
-// errBudget ends a loop that runs for too long.
+// tooMuchWork ends a loop that runs for too long.
 const tooMuchWork = "These loops take too long"
 
 // makeSafe changes a parsed file so that evaluating it can neither panic nor run away: arithmetic checks
 // every step, loops share one budget, and what would multiply without bound is refused.
 //
 // The library's own division returns infinity for 1/0 and panics for 0/0; its numbers carry exponents up to
-// 2^31, so that printing one could take all memory. Loops within loops could build values whose size is
-// the product of their lengths, and a frame needs none.
+// 2^31, so that printing one could take all memory; and each of its calls searches its arguments to
+// the bottom. Loops within loops could build values whose size is the product of their lengths,
+// and a frame needs none.
 func (l *loader) makeSafe(body *hclsyntax.Body) {
-	w := &safeWalker{l: l, ops: safeOperations()}
+	w := &safeWalker{l: l, ops: safeOperations(), allowed: map[hclsyntax.Expression]bool{}}
 	hclsyntax.Walk(body, w) //nolint:errcheck // it reports through the loader
+	sort.Slice(l.refused, func(i, j int) bool { return l.refused[i] < l.refused[j] })
 }
 
 type safeWalker struct {
-	l     *loader
-	ops   map[*hclsyntax.Operation]*hclsyntax.Operation
-	loops int
+	l       *loader
+	ops     map[*hclsyntax.Operation]*hclsyntax.Operation
+	loops   int
+	allowed map[hclsyntax.Expression]bool // places where a whole row may stand
+}
+
+// refuse reports a piece of a formula that is not evaluated, nor anything round it.
+func (w *safeWalker) refuse(at hcl.Range, summary, detail string) {
+	w.l.fail(at, summary, detail)
+	w.l.refused = append(w.l.refused, at.Start.Byte)
+}
+
+// refusedIn reports whether something was refused inside a range.
+func (l *loader) refusedIn(r hcl.Range) bool {
+	i := sort.SearchInts(l.refused, r.Start.Byte)
+	return i < len(l.refused) && l.refused[i] < r.End.Byte
+}
+
+// allow lets a whole row stand in a place where nothing searches through it.
+func (w *safeWalker) allow(e hclsyntax.Expression) {
+	for {
+		p, ok := e.(*hclsyntax.ParenthesesExpr)
+		if !ok {
+			break
+		}
+		e = p.Expression
+	}
+	w.allowed[e] = true
+}
+
+// allowRoot lets whole rows stand for themselves: as an attribute, in its list or in its object.
+func (w *safeWalker) allowRoot(e hclsyntax.Expression) {
+	w.allow(e)
+	switch e := e.(type) {
+	case *hclsyntax.TupleConsExpr:
+		for _, item := range e.Exprs {
+			w.allow(item)
+		}
+	case *hclsyntax.ObjectConsExpr:
+		for _, item := range e.Items {
+			w.allow(item.ValueExpr)
+		}
+	}
 }
 
 // Enter checks a node before its children.
 func (w *safeWalker) Enter(n hclsyntax.Node) hcl.Diagnostics {
 	switch e := n.(type) {
+	case *hclsyntax.Attribute:
+		w.allowRoot(e.Expr)
 	case *hclsyntax.ForExpr:
-		w.loops++
-		if w.loops == 2 {
-			w.l.fail(e.SrcRange, "A for inside another for", "Only one level is read. Write the list out, or use let blocks.")
+		w.allow(e.CollExpr)
+		if w.loops++; w.loops == 2 {
+			w.refuse(e.SrcRange, "A for inside another for", "Only one level is read. Write the list out, or use let blocks.")
 		}
+	case *hclsyntax.SplatExpr:
+		w.allow(e.Source)
+	case *hclsyntax.IndexExpr:
+		w.allow(e.Collection)
+	case *hclsyntax.ScopeTraversalExpr:
+		w.reference(e)
 	case *hclsyntax.TemplateExpr:
 		if w.loops > 0 && !e.IsStringLiteral() {
-			w.l.fail(e.SrcRange, "A text with ${ … } inside a for", "Only plain texts are read there.")
+			w.refuse(e.SrcRange, "A text with ${ … } inside a for", "Only plain texts are read there.")
 		}
 	case *hclsyntax.LiteralValueExpr:
 		w.literal(e)
@@ -67,29 +116,45 @@ func (w *safeWalker) Enter(n hclsyntax.Node) hcl.Diagnostics {
 	return nil
 }
 
-// Exit replaces loops by those that keep to the budget.
+// Exit wraps what must be measured while it is evaluated, once its children have been seen.
 func (w *safeWalker) Exit(n hclsyntax.Node) hcl.Diagnostics {
+	l := w.l
 	switch e := n.(type) {
 	case *hclsyntax.ForExpr:
 		w.loops--
-		if w.loops > 0 {
-			e.CollExpr = unknownAt(e.CollExpr.Range())
-		}
-		e.ValExpr = w.l.metered(e.ValExpr)
+		e.ValExpr = l.meter(e.ValExpr, eachTime)
 		if e.CondExpr != nil {
-			e.CondExpr = w.l.metered(e.CondExpr)
+			e.CondExpr = l.meter(e.CondExpr, eachTime)
 		}
 		if e.KeyExpr != nil {
-			e.KeyExpr = w.l.metered(e.KeyExpr)
+			e.KeyExpr = l.meter(e.KeyExpr, eachTime)
 		}
 	case *hclsyntax.SplatExpr:
-		e.Each = w.l.metered(e.Each)
-	case *hclsyntax.TemplateExpr:
-		if w.loops > 0 && !e.IsStringLiteral() {
-			e.Parts = []hclsyntax.Expression{unknownAt(e.SrcRange)}
+		e.Each = l.meter(e.Each, eachTime)
+	case *hclsyntax.ConditionalExpr:
+		e.TrueResult, e.FalseResult = l.meter(e.TrueResult, bySize), l.meter(e.FalseResult, bySize)
+	case *hclsyntax.UnaryOpExpr:
+		e.Val = l.meter(e.Val, onlyScalar)
+	case *hclsyntax.FunctionCallExpr:
+		for i := range e.Args {
+			kind := onlyScalar
+			if e.ExpandFinal && i == len(e.Args)-1 {
+				kind = onlyScalars
+			}
+			e.Args[i] = l.meter(e.Args[i], kind)
 		}
 	}
 	return nil
+}
+
+// reference refuses a whole row where the library would search through all of it.
+func (w *safeWalker) reference(e *hclsyntax.ScopeTraversalExpr) {
+	ent := w.l.names[e.Traversal.RootName()]
+	if ent == nil || ent.kind != string(Row) || len(e.Traversal) > 1 || w.allowed[e] {
+		return
+	}
+	w.refuse(e.SrcRange, fmt.Sprintf("The whole row %q can't stand here", ent.name),
+		fmt.Sprintf("Name one of its members, such as %s[0], or go through it with for.", ent.name))
 }
 
 // literal refuses numbers that no frame has.
@@ -98,8 +163,7 @@ func (w *safeWalker) literal(e *hclsyntax.LiteralValueExpr) {
 		return
 	}
 	if v := e.Val.AsBigFloat(); !fits(v, 1e9) {
-		w.l.fail(e.SrcRange, "This number is out of all bounds", "Sizes go up to 1000000 mm (one kilometre).")
-		e.Val = cty.UnknownVal(cty.Number)
+		w.refuse(e.SrcRange, "This number is out of all bounds", "Sizes go up to 1000000 mm (one kilometre).")
 	}
 }
 
@@ -110,132 +174,4 @@ func fits(v *big.Float, limit float64) bool {
 	}
 	a := new(big.Float).Abs(v)
 	return v.Sign() == 0 || a.Cmp(big.NewFloat(limit)) <= 0 && a.Cmp(big.NewFloat(minNumber)) >= 0
-}
-
-// unknownAt is an expression whose value is not known because an error was reported there.
-func unknownAt(r hcl.Range) hclsyntax.Expression {
-	return &hclsyntax.LiteralValueExpr{Val: cty.DynamicVal, SrcRange: r}
-}
-
-// meteredExpr is an expression inside a loop; each evaluation costs its length.
-type meteredExpr struct {
-	hclsyntax.Expression
-	l    *loader
-	cost int
-}
-
-// metered wraps the body of a loop. The parentheses keep the wrapped expression visible to walks.
-func (l *loader) metered(e hclsyntax.Expression) hclsyntax.Expression {
-	r := e.Range()
-	return &meteredExpr{&hclsyntax.ParenthesesExpr{Expression: e, SrcRange: r}, l, 16 + max(r.End.Byte-r.Start.Byte, 0)}
-}
-
-// Value evaluates the body while there is budget left.
-func (m *meteredExpr) Value(ctx *hcl.EvalContext) (cty.Value, hcl.Diagnostics) {
-	m.l.budget -= m.cost + m.l.weight
-	if m.l.budget < 0 {
-		return cty.DynamicVal, hcl.Diagnostics{problem(m.Range(), tooMuchWork, "All loops of the file together run through too many steps. Make the lists shorter.")}
-	}
-	return m.Expression.Value(ctx)
-}
-
-// safeOperations maps the library's operations to checked ones.
-func safeOperations() map[*hclsyntax.Operation]*hclsyntax.Operation {
-	number := func(f func(a, b cty.Value) cty.Value) *hclsyntax.Operation {
-		return checkedOperation(cty.Number, 2, f)
-	}
-	boolean := func(f func(a, b cty.Value) cty.Value) *hclsyntax.Operation {
-		return checkedOperation(cty.Bool, 2, f)
-	}
-	return map[*hclsyntax.Operation]*hclsyntax.Operation{
-		hclsyntax.OpAdd:                number(cty.Value.Add),
-		hclsyntax.OpSubtract:           number(cty.Value.Subtract),
-		hclsyntax.OpMultiply:           number(cty.Value.Multiply),
-		hclsyntax.OpDivide:             number(divide),
-		hclsyntax.OpModulo:             number(modulo),
-		hclsyntax.OpNegate:             checkedOperation(cty.Number, 1, func(a, _ cty.Value) cty.Value { return a.Negate() }),
-		hclsyntax.OpGreaterThan:        boolean(cty.Value.GreaterThan),
-		hclsyntax.OpGreaterThanOrEqual: boolean(cty.Value.GreaterThanOrEqualTo),
-		hclsyntax.OpLessThan:           boolean(cty.Value.LessThan),
-		hclsyntax.OpLessThanOrEqual:    boolean(cty.Value.LessThanOrEqualTo),
-		hclsyntax.OpEqual:              equality(false),
-		hclsyntax.OpNotEqual:           equality(true),
-	}
-}
-
-// errNoNumber is the outcome of an operation that has none.
-var errNoNumber = errors.New("it divides by zero")
-
-// divide returns NilVal where there is no quotient.
-func divide(a, b cty.Value) cty.Value {
-	if b.AsBigFloat().Sign() == 0 {
-		return cty.NilVal
-	}
-	return a.Divide(b)
-}
-
-// modulo returns the remainder with the sign of a, as HCL does, by way of float64: the library's own
-// would count up to any quotient.
-func modulo(a, b cty.Value) cty.Value {
-	x, y := float(a), float(b)
-	if y == 0 {
-		return cty.NilVal
-	}
-	return cty.NumberFloatVal(math.Mod(x, y))
-}
-
-// float returns a known number as a float64.
-func float(v cty.Value) float64 {
-	f, _ := v.AsBigFloat().Float64()
-	return f
-}
-
-// checkedOperation makes an operation on numbers that converts nothing and refuses results out of bounds.
-func checkedOperation(result cty.Type, operands int, f func(a, b cty.Value) cty.Value) *hclsyntax.Operation {
-	params := make([]function.Parameter, operands)
-	for i := range params {
-		params[i] = function.Parameter{Name: "x", Type: cty.DynamicPseudoType, AllowNull: true}
-	}
-	impl := func(args []cty.Value, _ cty.Type) (cty.Value, error) {
-		for _, a := range args {
-			if a.IsNull() || a.Type() != cty.Number {
-				return cty.NilVal, errors.New("it needs numbers on both sides, without quotes")
-			}
-		}
-		out := f(args[0], args[len(args)-1])
-		if out == cty.NilVal {
-			return cty.NilVal, errNoNumber
-		}
-		if result == cty.Number && !fitsOrVanishes(out.AsBigFloat()) {
-			return cty.NilVal, errors.New("its result is out of all bounds")
-		}
-		if result == cty.Number && !fits(out.AsBigFloat(), maxNumber) {
-			out = cty.Zero
-		}
-		return out, nil
-	}
-	return &hclsyntax.Operation{Type: result, Impl: function.New(&function.Spec{
-		Params: params, Type: function.StaticReturnType(result), Impl: impl,
-	})}
-}
-
-// fitsOrVanishes reports whether a result is within bounds; one too small to matter counts as zero.
-func fitsOrVanishes(v *big.Float) bool {
-	return !v.IsInf() && new(big.Float).Abs(v).Cmp(big.NewFloat(maxNumber)) <= 0
-}
-
-// equality compares two numbers, texts or truths; anything larger would take time.
-func equality(not bool) *hclsyntax.Operation {
-	param := function.Parameter{Name: "x", Type: cty.DynamicPseudoType}
-	impl := func(args []cty.Value, _ cty.Type) (cty.Value, error) {
-		for _, a := range args {
-			if !a.Type().IsPrimitiveType() {
-				return cty.NilVal, errors.New("only numbers and texts can be compared")
-			}
-		}
-		return cty.BoolVal(args[0].RawEquals(args[1]) != not), nil
-	}
-	return &hclsyntax.Operation{Type: cty.Bool, Impl: function.New(&function.Spec{
-		Params: []function.Parameter{param, param}, Type: function.StaticReturnType(cty.Bool), Impl: impl,
-	})}
 }

@@ -12,6 +12,9 @@ import (
 // evaluate works out an expression. Where it returns false an error has been reported, here or at what the
 // expression refers to.
 func (l *loader) evaluate(e hclsyntax.Expression) (value cty.Value, ok bool) {
+	if l.refusedIn(e.Range()) {
+		return cty.NilVal, false
+	}
 	ctx, ok := l.context(e)
 	if !ok {
 		return cty.NilVal, false
@@ -22,7 +25,6 @@ func (l *loader) evaluate(e hclsyntax.Expression) (value cty.Value, ok bool) {
 			l.fail(e.Range(), "This can't be computed", "The formula has no value.")
 			value, ok = cty.NilVal, false
 		}
-		l.weight = 0
 	}()
 	v, diags := e.Value(ctx)
 	for _, d := range diags {

@@ -54,6 +54,9 @@ func (l *loader) placeAll() {
 		}
 		switch {
 		case e.bar != nil:
+			if e.bar.broken {
+				l.readAnyway(e.block)
+			}
 			l.placeBar(e.bar, e.block, nil)
 		case e.set != nil:
 			l.placeSet(e)
@@ -66,12 +69,25 @@ func (l *loader) placeAll() {
 	}
 }
 
+// readAnyway works out the numbers of a block whose bars can't be placed, so that its other errors show too.
+func (l *loader) readAnyway(b *block) {
+	for _, w := range append(faceNames(), "length", "turn", "step", "count", "angle") {
+		b.num(w, 0)
+	}
+	if b.has("profile") {
+		l.sectionOf(b)
+	}
+}
+
 // placeSet places the members of a set.
 func (l *loader) placeSet(e *entity) {
 	s := e.set
 	out := &Set{Name: s.name, Kind: s.kind, Plane: s.plane, Corners: s.corners, Origin: e.block.header}
 	s.result = out
 	bars, ok := s.bars()
+	if !ok || bars[0].broken {
+		l.readAnyway(e.block)
+	}
 	if !ok {
 		return
 	}

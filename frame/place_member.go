@@ -83,6 +83,8 @@ func (l *loader) runAxis(b *block, given [3][]int) (geom.Axis, bool) {
 			fmt.Sprintf("A bar runs along one axis; its section gives its size on the others. %s fights %s: take one of them away.",
 				faceList(a, given[a]), faceList(c, given[c])))
 		return 0, false
+	case along != "" && b.has("length"):
+		return said, true
 	case len(full) == 1 && along != "" && said != full[0]:
 		l.fail(b.at("along"), fmt.Sprintf("along = %q fights %s", along, faceList(full[0], given[full[0]])),
 			fmt.Sprintf("Those two faces make the bar run along %s.", axisName(full[0])))
