@@ -23,7 +23,7 @@ func TestLook(t *testing.T) {
 		}
 	}
 	for _, p := range parts {
-		o, _ := Options{NotForManufacture: p.Mark == "A2", Size: os.Getenv("BARWRIGHT_SIZE")}.settle(f)
+		o, _ := Options{NotForManufacture: p.Mark == "A2", Size: os.Getenv("BARWRIGHT_SIZE"), Projection: os.Getenv("BARWRIGHT_PROJ"), Units: os.Getenv("BARWRIGHT_UNITS")}.settle(f)
 		ss, err := partSheets(f, p, o)
 		if err != nil {
 			t.Errorf("%s: %v", p.Mark, err)
@@ -51,4 +51,29 @@ func TestLookProfiles(t *testing.T) {
 		WritePDF(&b, &Book{Title: n, Sheets: []*Sheet{s}})
 		os.WriteFile(dir+"/P"+n+".pdf", b.Bytes(), 0o644)
 	}
+}
+
+func TestLookTemplates(t *testing.T) {
+	dir := os.Getenv("BARWRIGHT_LOOK")
+	if dir == "" {
+		t.Skip()
+	}
+	f := workshopFrame(t)
+	ss, err := DrillTemplates(f, Options{NotForManufacture: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	WritePDF(&b, &Book{Title: "T", Sheets: ss})
+	os.WriteFile(dir+"/T.pdf", b.Bytes(), 0o644)
+	b.Reset()
+	WriteDXF(&b, ss[0])
+	os.WriteFile(dir+"/T.dxf", b.Bytes(), 0o644)
+	sheets, _ := PartSheets(f, Options{})
+	b.Reset()
+	WriteDXF(&b, sheets[0])
+	os.WriteFile(dir+"/A1.dxf", b.Bytes(), 0o644)
+	b.Reset()
+	WriteSectionDXF(&b, profile(t, "40x80-10"))
+	os.WriteFile(dir+"/section.dxf", b.Bytes(), 0o644)
 }

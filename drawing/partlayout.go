@@ -12,10 +12,16 @@ const rowGap = 6.0
 
 // sides returns the room that the main view needs left and right of the bar: the end view and the names.
 func (a *attempt) sides() (left, right float64) {
+	if a.endsBelow() {
+		return TextWidth("End 1, datum", DimText) + nameGap, TextWidth("End 2", DimText) + 5
+	}
 	w := a.bar.Profile.Across(a.main) * a.scale
 	end := w + 4*faceRing + 4
 	return end + 6 + TextWidth("End 1, datum", DimText) + nameGap, end + 8 + TextWidth("End 2", DimText) + 5
 }
+
+// endsBelow reports whether the ends get a row of their own: on the upright A4, which is too narrow for them beside the bar.
+func (a *attempt) endsBelow() bool { return a.size.Name == "A4" }
 
 // rows draws the views, one a face, from the top of the sheet; the main one has the end views beside it.
 func (a *attempt) rows() ([]*Sheet, error) {
@@ -46,7 +52,9 @@ func (a *attempt) rows() ([]*Sheet, error) {
 		var calls []callout
 		if side == a.main {
 			v.overall(a.u, below)
-			calls = a.endViews(v)
+			if !a.endsBelow() {
+				calls = a.endViews(v)
+			}
 		}
 		calls = append(calls, a.mitreCallouts(v)...)
 		if !a.table {
@@ -58,7 +66,35 @@ func (a *attempt) rows() ([]*Sheet, error) {
 		move(v.Ops, geom.Vec2{X: left})
 		out = append(out, v.Sheet)
 	}
+	if a.endsBelow() {
+		return a.endsRow(out, space)
+	}
 	return out, nil
+}
+
+// endsRow adds a row with both ends, each in its half of the width, in the order in which they would stand beside the bar.
+func (a *attempt) endsRow(rows []*Sheet, width float64) ([]*Sheet, error) {
+	both := &Sheet{}
+	var calls []callout
+	for i := range 2 {
+		end := 1 - i
+		if a.o.Projection == "third" {
+			end = i
+		}
+		e := &endView{&Sheet{}, a.bar, end, a.main, a.scale}
+		e.draw()
+		if low, high := boundsOfOps(e.Ops); low.X < -width/4 || high.X > width/4 {
+			return nil, errNoRoom
+		}
+		at := geom.Vec2{X: width * (0.25 + 0.5*float64(i))}
+		move(e.Ops, at)
+		both.Add(e.Ops...)
+		calls = append(calls, e.callouts(at, a.u)...)
+	}
+	if !placeCallouts(both, calls, 0, width) {
+		return nil, errNoRoom
+	}
+	return append(rows, both), nil
 }
 
 func (v *faceView) holeCount() int {
