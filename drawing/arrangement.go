@@ -13,21 +13,23 @@ import (
 
 // arrangement is the three views and the pictorial view of a frame with their dimensions, before they have places.
 type arrangement struct {
-	f          *frame.Frame
-	scene      *mesh.Scene
-	o          Options
-	u          units
-	third      bool
-	frontExt   Area // true mm
-	sideExt    Area
-	topExt     Area
-	picExt     Area
-	xs, ys, zs []station
-	rowsX      []pitched
-	rowsY      []pitched
-	rowsZ      []pitched
-	pitch      float64  // of the narrowest bar
-	box        geom.Box // of the members, its foot at the floor where the frame stands there
+	f           *frame.Frame
+	scene       *mesh.Scene
+	known       topologies
+	o           Options
+	u           units
+	third       bool
+	frontExt    Area // true mm
+	sideExt     Area
+	topExt      Area
+	picExt      Area
+	xs, ys, zs  []station
+	rowsX       []pitched
+	rowsY       []pitched
+	rowsZ       []pitched
+	pitch       float64  // of the narrowest bar
+	blockHeight float64  // of the title block, mm
+	box         geom.Box // of the members, its foot at the floor where the frame stands there
 }
 
 // ArrangementSheets returns the arrangement of a frame: on the first sheet three views and a pictorial view with hidden lines
@@ -50,9 +52,9 @@ func ArrangementSheets(f *frame.Frame, scene *mesh.Scene, o Options) ([]*Sheet, 
 	sheets := []*Sheet{s}
 	rest := a.drawLists(s, p)
 	if p.ownPicture {
-		sheets = append(sheets, a.pictureSheet(p))
+		sheets = append(sheets, a.pictureSheet())
 	}
-	sheets = append(sheets, a.listSheets(p, rest)...)
+	sheets = append(sheets, a.listSheets(rest)...)
 	NumberSheets(sheets)
 	return sheets, nil
 }
@@ -62,9 +64,10 @@ func newArrangement(f *frame.Frame, scene *mesh.Scene, o Options) (*arrangement,
 		return nil, errors.New("arrangement: the frame has no members, or its scene lacks some")
 	}
 	a := &arrangement{f: f, scene: scene, o: o, u: units{o.Units == "inch"}, third: o.Projection == "third"}
-	m := newLineModel(sceneBodies(scene, 1e-3)) // boxes suffice for sizes
-	a.frontExt, a.topExt = extent(m, fromFront), extent(m, fromAbove)
-	a.sideExt, a.picExt = extent(m, a.sideView()), extent(m, Pictorial())
+	a.known = topologies{}
+	a.blockHeight = (&Sheet{Size: Size{"A4", 210, 297}}).DrawTitleBlock(a.titleBlock("", "")).Height()
+	a.frontExt, a.topExt = extent(scene, fromFront), extent(scene, fromAbove)
+	a.sideExt, a.picExt = extent(scene, a.sideView()), extent(scene, Pictorial())
 	a.box = f.Box()
 	if floor := f.Floor; len(f.Feet) > 0 && a.frontExt.Low.Y < floor+1 && floor < a.box.Low.Z {
 		a.box.Low.Z = floor
@@ -117,9 +120,9 @@ func (a *arrangement) drawFurniture(s *Sheet, p plan) {
 // drawViews draws the views with their dimensions.
 func (a *arrangement) drawViews(s *Sheet, p plan) {
 	k := p.scale.Factor()
-	makeView(a.scene, fromFront, k).draw(s, p.front)
-	makeView(a.scene, a.sideView(), k).draw(s, p.side)
-	makeView(a.scene, fromAbove, k).draw(s, p.top)
+	makeView(a.scene, fromFront, k, a.known).draw(s, p.front)
+	makeView(a.scene, a.sideView(), k, a.known).draw(s, p.side)
+	makeView(a.scene, fromAbove, k, a.known).draw(s, p.top)
 	a.dimension(s, p)
 	if !p.ownPicture {
 		a.drawPicture(s, p.picture, p.pictureScale, p.pictureScale != p.scale)
@@ -179,29 +182,42 @@ func (a *arrangement) overall(r ruler, size float64, rows []pitched) {
 
 // drawPicture draws the pictorial view with its item references centred in an area.
 func (a *arrangement) drawPicture(s *Sheet, area Area, scale standard.Scale, tellScale bool) {
-	k := scale.Factor()
-	v := makeView(a.scene, Pictorial(), k)
-	at := area.Low.Add(area.High).Sub(v.size).Scale(0.5)
-	v.draw(s, at)
-	calls := barCallouts(a.scene, Pictorial(), k, balloonItems(a.scene))
-	shift := at.Sub(v.low)
-	for i := range calls {
-		for j := range calls[i].spots {
-			calls[i].spots[j] = calls[i].spots[j].Add(shift)
-		}
-	}
-	s.drawBalloons(placeBalloons(calls, Area{at, at.Add(v.size)}))
+	taken := a.drawPictorial(s, a.scene, area, scale.Factor())
 	if tellScale {
-		s.Write(Label, geom.Vec2{X: (area.Low.X + area.High.X) / 2, Y: area.Low.Y}, DimText, Centre, "Pictorial view "+scaleText(scale))
+		s.Write(Label, geom.Vec2{X: (area.Low.X + area.High.X) / 2, Y: max(taken.Low.Y-2.2*DimText, area.Low.Y)}, DimText, Centre,
+			"Pictorial view "+scaleText(scale))
 	}
 }
 
+// drawPictorial draws a scene in the pictorial view with the item references of its bars, centred in an area, and returns the
+// area that it takes.
+func (a *arrangement) drawPictorial(s *Sheet, scene *mesh.Scene, area Area, scale float64, lines ...[2]geom.Vec) Area {
+	v := Pictorial()
+	m := newLineModel(sceneBodies(scene, v, scale), a.known)
+	e := extent(scene, v)
+	view := placedView{m.view(v, LineOptions{Scale: scale}), e.Low.Scale(scale), geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)}
+	at := area.Low.Add(area.High).Sub(view.size).Scale(0.5)
+	shift := at.Sub(view.low)
+	view.draw(s, at)
+	sh := m.shader(v)
+	refs := barRefs(scene, sh, scale)
+	for i := range refs {
+		for j := range refs[i].spots {
+			refs[i].spots[j] = refs[i].spots[j].Add(shift)
+		}
+	}
+	for _, l := range sh.visibleLines(lines, scale) {
+		s.Line(Explode, l[0].Add(shift), l[1].Add(shift))
+	}
+	return s.drawItemRefs(refs, Area{at, at.Add(view.size)})
+}
+
 // pictureSheet returns a sheet of its own for the pictorial view.
-func (a *arrangement) pictureSheet(p plan) *Sheet {
-	s := &Sheet{Name: "arrangement-pictorial", Title: "Pictorial view", Size: p.size}
+func (a *arrangement) pictureSheet() *Sheet {
+	size, scale := a.pictureAlone()
+	s := &Sheet{Name: "arrangement-pictorial", Title: "Pictorial view", Size: size}
 	s.DrawBorder()
-	block := s.DrawTitleBlock(a.titleBlock(scaleText(p.pictureScale), "Pictorial view"))
-	space := p.size.Space()
-	a.drawPicture(s, Area{geom.Vec2{X: space.Low.X, Y: block.High.Y}, space.High}, p.pictureScale, false)
+	block := s.DrawTitleBlock(a.titleBlock(scaleText(scale), "Pictorial view"))
+	a.drawPicture(s, Area{geom.Vec2{X: size.Space().Low.X, Y: block.High.Y}, size.Space().High}, scale, false)
 	return s
 }

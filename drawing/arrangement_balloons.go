@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"barwright/geom"
 )
@@ -25,101 +27,104 @@ type itemRef struct {
 
 // balloon is a placed item reference.
 type balloon struct {
-	mark   string
+	itemRef
 	centre geom.Vec2
 	spot   geom.Vec2
+	slide  geom.Vec2 // unit, along the column or row that it stands in
 }
 
 // placeBalloons puts balloons beside a view, in straight columns left and right of it and, where these are full, in rows above
 // and below, so that no leader crosses another or runs level or upright. Leaders of the smallest total length
 // do not cross (M. A. Bekos, M. Kaufmann, A. Symvonis, A. Wolff, "Boundary labeling", 2007); the penalties against level and steep ones
-// can bring a crossing back, which exchanging then removes.
-func placeBalloons(items []itemRef, view Area) []balloon {
+// can bring a crossing back, which small moves and exchanges then remove. Items for which
+// there is no room round the view are left out, those whose mark stands elsewhere first. Balloons keep off the given marks of the border.
+func placeBalloons(items []itemRef, view Area, marks []segment) []balloon {
+	ports := slices.DeleteFunc(balloonPorts(len(items), view), func(p balloon) bool { return onMark(p.centre, marks) })
+	items = firstOfMark(items)[:min(len(items), len(ports))]
 	if len(items) == 0 {
 		return nil
 	}
-	ports := balloonPorts(len(items), view)
 	cost := make([][]float64, len(items))
 	for i, it := range items {
 		cost[i] = make([]float64, len(ports))
 		for j, p := range ports {
-			cost[i][j], _ = leaderCost(it, p)
+			cost[i][j], _ = leaderCost(it, p.centre)
 		}
 	}
 	at := assign(cost)
 	out := make([]balloon, len(items))
 	for i, it := range items {
-		_, spot := leaderCost(it, ports[at[i]])
-		out[i] = balloon{it.mark, ports[at[i]], spot}
+		out[i] = ports[at[i]]
+		out[i].itemRef = it
+		_, out[i].spot = leaderCost(it, out[i].centre)
 	}
-	uncross(out, items)
+	settleBalloons(out, ports, marks)
 	return out
 }
 
+// firstOfMark returns items with the first of each mark before the others.
+func firstOfMark(items []itemRef) []itemRef {
+	var first, more []itemRef
+	known := map[string]bool{}
+	for _, it := range items {
+		if known[it.mark] {
+			more = append(more, it)
+		} else {
+			known[it.mark] = true
+			first = append(first, it)
+		}
+	}
+	return append(first, more...)
+}
+
 // balloonPorts returns the places for balloons round a view: on each side evenly spread, as many as fit.
-func balloonPorts(n int, view Area) []geom.Vec2 {
+func balloonPorts(n int, view Area) []balloon {
 	off := balloonGap + balloonRadius
-	var out []geom.Vec2
-	column := func(x float64, count int) {
-		mid := (view.Low.Y + view.High.Y) / 2
-		for k := range count {
-			out = append(out, geom.Vec2{X: x, Y: mid + (float64(count-1)/2-float64(k))*balloonPitch})
+	var out []balloon
+	line := func(mid, slide geom.Vec2, count int) {
+		for k := range min(count, mostPorts) {
+			shift := (float64(k) - float64(count-1)/2) * balloonPitch
+			out = append(out, balloon{centre: mid.Add(slide.Scale(shift)), slide: slide})
 		}
 	}
-	row := func(y float64, count int) {
-		mid := (view.Low.X + view.High.X) / 2
-		for k := range count {
-			out = append(out, geom.Vec2{X: mid + (float64(k)-float64(count-1)/2)*balloonPitch, Y: y})
-		}
-	}
+	mid := view.Low.Add(view.High).Scale(0.5)
 	tall := max(2, int((view.Height()+2*balloonRadius)/balloonPitch))
-	column(view.Low.X-off, tall)
-	column(view.High.X+off, tall)
+	line(geom.Vec2{X: view.Low.X - off, Y: mid.Y}, geom.Vec2{Y: -1}, tall)
+	line(geom.Vec2{X: view.High.X + off, Y: mid.Y}, geom.Vec2{Y: -1}, tall)
 	if n > 2*tall-2 {
 		wide := max(2, int((view.Width()-balloonRadius)/balloonPitch))
-		row(view.High.Y+off, wide)
-		row(view.Low.Y-off, wide)
-	}
-	for k := 1; len(out) < n; k++ { // more than stand round the view: further columns outside
-		column(view.Low.X-off-float64(k)*balloonPitch, tall)
-		column(view.High.X+off+float64(k)*balloonPitch, tall)
+		line(geom.Vec2{X: mid.X, Y: view.High.Y + off}, geom.Vec2{X: 1}, wide)
+		line(geom.Vec2{X: mid.X, Y: view.Low.Y - off}, geom.Vec2{X: 1}, wide)
 	}
 	return out
 }
+
+// mostPorts bounds the balloons on one side of a view; a sheet A1 has room for 60.
+const mostPorts = 80
+
+// slopeCost is what a level or steep leader costs, mm.
+const slopeCost = 300.0
 
 // leaderCost returns how much a leader from a port to the item's best spot costs, mm, and that spot.
 func leaderCost(it itemRef, port geom.Vec2) (float64, geom.Vec2) {
 	best, at := math.Inf(1), it.spots[0]
 	for k, s := range it.spots {
-		d := port.Sub(s)
-		c := d.Len() + 3*float64(k)
-		if a := math.Atan2(math.Abs(d.Y), math.Abs(d.X)); a < leastSlope || a > mostSlope {
-			c += 300
-		}
-		if c < best {
+		if c := ownCost(port, s, k); c < best {
 			best, at = c, s
 		}
 	}
 	return best, at
 }
 
-// uncross exchanges the balloons of crossing leaders until none cross, which shortens the sum of their lengths each time and so ends.
-func uncross(b []balloon, items []itemRef) {
-	for range 4 * len(b) * len(b) {
-		again := false
-		for i := range b {
-			for j := range i {
-				if !cross(b[i].centre, b[i].spot, b[j].centre, b[j].spot) {
-					continue
-				}
-				b[i].centre, b[j].centre = b[j].centre, b[i].centre
-				again = true
-			}
-		}
-		if !again {
-			return
-		}
+// ownCost returns what a leader costs by itself: its length, a little for a spot that is not the best, and much where it is
+// level or steep.
+func ownCost(port, spot geom.Vec2, rank int) float64 {
+	d := port.Sub(spot)
+	c := d.Len() + 3*float64(rank)
+	if a := math.Atan2(math.Abs(d.Y), math.Abs(d.X)); a < leastSlope || a > mostSlope {
+		c += slopeCost
 	}
+	return c
 }
 
 // assign returns for each row the column of the cheapest assignment; there must be as many columns as rows at least. It is the
@@ -174,8 +179,16 @@ func assign(cost [][]float64) []int {
 	return out
 }
 
-// drawBalloons draws balloons with their leaders. All marks have one height.
-func (s *Sheet) drawBalloons(b []balloon) {
+// drawItemRefs draws the references of items round a view and returns the area that view and references take. All marks have
+// one height.
+func (s *Sheet) drawItemRefs(items []itemRef, view Area) Area {
+	var marks []segment
+	for i, op := range s.Ops {
+		if roleOf(op) == Border {
+			marks = append(marks, segments(op, i)...)
+		}
+	}
+	b := placeBalloons(items, view, marks)
 	height := ViewText
 	for _, x := range b {
 		if TextWidth(x.mark, height) > 2*balloonRadius-2.5 {
@@ -189,8 +202,25 @@ func (s *Sheet) drawBalloons(b []balloon) {
 		s.Circle(Balloon, x.centre, balloonRadius)
 		t := s.Write(Balloon, x.centre.Sub(geom.Vec2{Y: height / 2}), height, Centre, x.mark)
 		t.Of = []string{x.mark}
+		r := geom.Vec2{X: balloonRadius, Y: balloonRadius}
+		view.Low, _ = boundsOf([]geom.Vec2{view.Low, x.centre.Sub(r)})
+		_, view.High = boundsOf([]geom.Vec2{view.High, x.centre.Add(r)})
 	}
+	shown := map[string]bool{}
+	for _, x := range b {
+		shown[x.mark] = true
+	}
+	missing := slices.DeleteFunc(slices.Clone(items), func(it itemRef) bool { return shown[it.mark] })
+	if len(missing) > 0 {
+		view.Low.Y -= 2 * DimText
+		s.Write(Label, geom.Vec2{X: (view.Low.X + view.High.X) / 2, Y: view.Low.Y}, DimText, Centre,
+			fmt.Sprintf("%d more bars: see the parts list", len(missing)))
+	}
+	return view
 }
+
+// mostSpots is how many places for its leader an item offers.
+const mostSpots = 10
 
 // spots returns where on a body a leader may end: on faces that look to the viewer, in the middle of the longest stretches that
 // nothing hides. Rails are lines on those faces in the body's own coordinates.
@@ -205,26 +235,21 @@ func (s *shader) spots(body int, rails []FaceLine, scale float64) []geom.Vec2 {
 		if l.Normal.Dot(b.viewer) <= 0.2 {
 			continue
 		}
-		p, q := b.place.Apply(l.Points[0]), b.place.Apply(l.Points[1])
-		c := candidate{body: body,
-			a: geom.Vec{X: s.right.Dot(p), Y: s.up.Dot(p), Z: s.into.Dot(p)},
-			b: geom.Vec{X: s.right.Dot(q), Y: s.up.Dot(q), Z: s.into.Dot(q)}}
+		c := candidate{body: body, a: s.flat(b.place.Apply(l.Points[0])), b: s.flat(b.place.Apply(l.Points[1]))}
 		for _, v := range s.visible(c, shortest/scale) {
-			for _, f := range []float64{0.5, 0.25, 0.75} {
+			for _, f := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
 				t := v.from + (v.to-v.from)*f
 				d := c.b.Sub(c.a)
 				at := c.a.Add(d.Scale(t))
 				length := (v.to - v.from) * math.Hypot(d.X, d.Y) * scale
-				if f != 0.5 {
-					length *= 0.45
-				}
+				length *= 1 - 1.6*math.Abs(f-0.5)
 				found = append(found, free{length, geom.Vec2{X: at.X * scale, Y: at.Y * scale}})
 			}
 		}
 	}
 	// The longest first; equal ones stay in the order of the faces.
 	var out []geom.Vec2
-	for len(out) < 4 && len(found) > 0 {
+	for len(out) < mostSpots && len(found) > 0 {
 		k := 0
 		for i, f := range found {
 			if f.length > found[k].length+1e-6 {

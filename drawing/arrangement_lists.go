@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"barwright/frame"
@@ -70,7 +71,7 @@ func tapRemark(b *frame.Bar) string {
 // hardwareList returns what is bought besides bars.
 func hardwareList(f *frame.Frame) list {
 	l := list{title: "Hardware", columns: []listColumn{
-		{"Qty", 12, Centre}, {"Item", 44, Left}, {"Standard", 29, Left}, {"Size", 35, Left}}}
+		{"Qty", 12, Centre}, {"Item", 45, Left}, {"Standard", 28, Left}, {"Size", 41, Left}}}
 	for _, h := range f.Hardware {
 		standard := h.Standard
 		if standard == "" {
@@ -104,10 +105,10 @@ func rectangles(f *frame.Frame) []rectangle {
 		switch {
 		case s.Kind == frame.Posts:
 			r := s.Members[0].Profile.CornerRadius
-			out = append(out, rectangle{s.Name, "posts' outside corners", size.X, size.Y, 2 * r * (math.Sqrt2 - 1)})
+			out = append(out, rectangle{s.Name, "posts, outside corners", size.X, size.Y, 2 * r * (math.Sqrt2 - 1)})
 		case s.Kind == frame.Ring && s.Corners != "within" && s.Corners != "":
 			a, b := planeAxes(s.Plane)
-			out = append(out, rectangle{s.Name, "outside corners", size.Along(a), size.Along(b), 0})
+			out = append(out, rectangle{s.Name, "rails, outside corners", size.Along(a), size.Along(b), 0})
 		}
 	}
 	return out
@@ -127,18 +128,49 @@ func planeAxes(plane string) (a, b geom.Axis) {
 // measureList returns the measuring table: both diagonals of each rectangle should read the same.
 func measureList(f *frame.Frame, u units) list {
 	l := list{title: "Measuring table (" + u.name() + "): both diagonals equal", columns: []listColumn{
-		{"Set", 26, Left}, {"Sides", 30, Left}, {"Diagonals", 20, Right}, {"Measured over", 44, Left}}}
+		{"Set", 20, Left}, {"Sides", 31, Left}, {"Diagonals", 21, Right}, {"Measured over", 54, Left}}}
+	var names [][]string
 	for _, r := range rectangles(f) {
-		l.rows = append(l.rows, []string{r.name, u.place(r.a) + " × " + u.place(r.b), u.place(r.diagonal()), r.over})
+		row := []string{r.name, u.place(r.a) + " × " + u.place(r.b), u.place(r.diagonal()), r.over}
+		k := slices.IndexFunc(l.rows, func(o []string) bool { return slices.Equal(o[1:], row[1:]) })
+		if k < 0 {
+			l.rows, names = append(l.rows, row), append(names, []string{r.name})
+			continue
+		}
+		names[k] = append(names[k], r.name)
+		l.rows[k][0] = strings.Join(names[k], ", ")
+		if n := len(names[k]); n > 2 {
+			l.rows[k][0] = fmt.Sprintf("%s and %d more", names[k][0], n-1)
+		}
 	}
 	return l
 }
 
-// arrangementNotes returns the notes of the arrangement: unit, feet, and the caution last.
+// arrangementNotes returns the notes of the arrangement: unit, feet, masses, doorways, and the caution last.
 func arrangementNotes(f *frame.Frame, u units) []string {
 	out := []string{"Dimensions in " + u.name() + ". Positions from the left, the front and the floor."}
 	out = append(out, footNotes(f, u)...)
+	for _, m := range f.Masses {
+		out = append(out, fmt.Sprintf("Mass %s: %s kg on %s.", m.Name, trimmed(m.Kg, 2), m.On.Name))
+	}
+	for _, d := range f.Doorways {
+		out = append(out, doorwayNote(d, u))
+	}
 	return append(out, fmt.Sprintf("CAUTION: the bars weigh %.1f kg together. Lift with enough hands, keep fingers from between bars; cut ends are sharp until deburred.", frameMass(f)))
+}
+
+// doorwayNote says what the frame must pass on its way.
+func doorwayNote(d *frame.Doorway, u units) string {
+	text := fmt.Sprintf("To pass %s: ", d.Name)
+	if d.Width > 0 {
+		text += fmt.Sprintf("%s wide", u.place(d.Width))
+	} else {
+		text += fmt.Sprintf("a corner between corridors %s and %s wide", u.place(d.Corridor[0]), u.place(d.Corridor[1]))
+	}
+	if d.Height > 0 {
+		text += fmt.Sprintf(", %s high", u.place(d.Height))
+	}
+	return text + "."
 }
 
 // frameMass returns the mass of all bars in kg.

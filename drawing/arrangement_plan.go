@@ -13,10 +13,10 @@ type plan struct {
 	front        geom.Vec2 // lower left corners of the views
 	side         geom.Vec2
 	top          geom.Vec2
-	picture      Area // for the pictorial view with its item references
-	free         Area // for tables
-	ownList      bool // the parts list has sheets of its own
-	ownPicture   bool // the pictorial view has a sheet of its own
+	picture      Area   // for the pictorial view with its item references
+	free         []Area // for tables and notes
+	ownList      bool   // the parts list has sheets of its own
+	ownPicture   bool   // the pictorial view has a sheet of its own
 }
 
 // Sizes of the layout in mm, common practice, no source.
@@ -24,164 +24,245 @@ const (
 	edgeGap     = 12.0 // from the border to the nearest drawing; the centring marks reach 10 in
 	dimPitch    = 8.0  // between neighbouring dimension lines
 	viewGap     = 12.0 // from a dimension line to the next view
-	leastBar    = 2.5  // width of the narrowest bar on the paper in the three views
+	mostSpare   = 22.0 // that is given to each gap between views
+	leastBar    = 2.0  // width of the narrowest bar on the paper in the three views
 	leastPicBar = 1.5  // and in the pictorial view
+	leastView   = 70.0 // largest size of the frame on the paper
 	mostRows    = 24   // of a parts list on the first sheet
 )
 
-// plan chooses sheet and scale: the smallest sheet on which the narrowest bar can be seen, with the pictorial
+// sheetSizes returns the names of the sheets to try, the smallest first.
+func (a *arrangement) sheetSizes() []string {
+	if a.o.Size != "" {
+		return []string{a.o.Size}
+	}
+	return []string{"A4", "A3", "A2", "A1"}
+}
+
+// readable reports whether a frame of a size can be read at a scale: its bars are wide enough, and its largest size is at least
+// some mm on the paper.
+func (a *arrangement) readable(size geom.Vec, scale standard.Scale, least float64) bool {
+	k := scale.Factor()
+	return a.pitch*k >= leastBar && max(size.X, size.Y, size.Z)*k >= least
+}
+
+// plan chooses sheet and scale: the smallest sheet on which the frame can be read, with the pictorial
 // view and the parts list where they fit; at worst they go to sheets of their own.
 func (a *arrangement) plan() plan {
-	sizes := []string{"A4", "A3", "A2", "A1"}
-	if a.o.Size != "" {
-		sizes = []string{a.o.Size}
-	}
 	long := len(a.f.Parts) > mostRows
-	for _, least := range []float64{leastBar, 0} {
+	var last plan
+	for _, any := range []bool{false, true} {
 		for _, own := range [][2]bool{{long, false}, {true, false}, {long, true}, {true, true}} {
-			for _, name := range sizes {
+			for _, name := range a.sheetSizes() {
 				size, _ := SizeOf(name)
 				for _, scale := range standard.Scales() {
-					if a.pitch*scale.Factor() < least {
-						break
+					if !any && !a.readable(a.box.Size(), scale, leastView) {
+						continue
 					}
-					if p, ok := a.try(size, scale, own[0], own[1]); ok {
+					p, ok := a.try(size, scale, own[0], own[1])
+					if ok {
 						return p
 					}
+					last = p
 				}
 			}
 		}
 	}
 	// Nothing fits, not even at 1:10000 on the largest sheet: the frame file's limit of 1e6 mm keeps us from here.
-	size, _ := SizeOf(sizes[len(sizes)-1])
-	p, _ := a.try(size, standard.Scale{Num: 1, Den: 10000}, true, true)
-	return p
+	return last
 }
 
 // try lays the views out on a sheet at a scale.
 func (a *arrangement) try(size Size, scale standard.Scale, ownList, ownPicture bool) (plan, bool) {
 	p := plan{size: size, scale: scale, ownList: ownList, ownPicture: ownPicture}
 	space := size.Space()
-	block := a.blockHeight()
+	height := a.blockHeight
 	if !ownList {
-		block += rowHeight * float64(len(a.f.Parts)+1)
+		height += rowHeight * float64(len(a.f.Parts)+1)
 	}
-	corner := geom.Vec2{X: space.High.X - float64(standard.TitleBlockWidth), Y: space.Low.Y + block}
+	block := Area{geom.Vec2{X: space.High.X - float64(standard.TitleBlockWidth), Y: space.Low.Y},
+		geom.Vec2{X: space.High.X, Y: space.Low.Y + height}}
 	if ownPicture {
-		p.pictureScale = a.pictureAlone(size)
-		ok := a.placeViews(&p, space, corner, geom.Vec2{})
-		return p, ok
+		return p, a.placeViews(&p, space, block, 0)
 	}
 	for _, ps := range standard.Scales() {
 		if ps.Factor() > scale.Factor() {
 			continue
 		}
-		if ps.Factor()*4.01 < scale.Factor() || a.pitch*ps.Factor() < leastPicBar {
+		if ps.Factor()*2.6 < scale.Factor() || a.pitch*ps.Factor() < leastPicBar && ps != scale {
 			break
 		}
 		p.pictureScale = ps
-		need := geom.Vec2{X: a.picExt.Width(), Y: a.picExt.Height()}.Scale(ps.Factor()).Add(a.balloonRoom(ps.Factor()))
+		need := a.pictureNeed(ps)
 		if ps != scale {
-			need.Y += ViewText * 2
+			need.Y += 4 * DimText
 		}
-		if a.placeViews(&p, space, corner, need) {
-			return p, true
+		for _, beside := range []bool{true, false} {
+			reserve := 0.0
+			if beside {
+				reserve = need.X + viewGap
+			}
+			if a.placeViews(&p, space, block, reserve) && a.placePicture(&p, space, block, need, beside) {
+				return p, true
+			}
 		}
 	}
 	return p, false
 }
 
-// balloonRoom returns how much width and height the item references take round the pictorial view.
-func (a *arrangement) balloonRoom(scale float64) geom.Vec2 {
-	n := len(balloonItems(a.scene))
-	view := Area{High: geom.Vec2{X: a.picExt.Width() * scale, Y: a.picExt.Height() * scale}}
-	low, high := view.Low, view.High
-	for _, p := range balloonPorts(n, view) {
-		low = geom.Vec2{X: min(low.X, p.X-balloonRadius), Y: min(low.Y, p.Y-balloonRadius)}
-		high = geom.Vec2{X: max(high.X, p.X+balloonRadius), Y: max(high.Y, p.Y+balloonRadius)}
+// balloonRoom returns how much width and height n item references take round a view of a size. They take as much on the left as on the
+// right, so that a view centred with them stands in the middle.
+func balloonRoom(n int, size geom.Vec2) geom.Vec2 {
+	var low, high geom.Vec2
+	high = size
+	for _, p := range balloonPorts(n, Area{High: size}) {
+		low = geom.Vec2{X: min(low.X, p.centre.X-balloonRadius), Y: min(low.Y, p.centre.Y-balloonRadius)}
+		high = geom.Vec2{X: max(high.X, p.centre.X+balloonRadius), Y: max(high.Y, p.centre.Y+balloonRadius)}
 	}
-	return high.Sub(low).Sub(view.High)
+	return high.Sub(low).Sub(size)
 }
 
-// pictureAlone returns the largest scale of the pictorial view on a sheet of its own.
-func (a *arrangement) pictureAlone(size Size) standard.Scale {
+// pictureNeed returns the width and height of the pictorial view with its item references at a scale.
+func (a *arrangement) pictureNeed(scale standard.Scale) geom.Vec2 {
+	size := geom.Vec2{X: a.picExt.Width(), Y: a.picExt.Height()}.Scale(scale.Factor())
+	return size.Add(balloonRoom(len(balloonItems(a.scene)), size))
+}
+
+// pictureAlone returns the sheet and the largest scale of the pictorial view on a sheet of its own.
+func (a *arrangement) pictureAlone() (Size, standard.Scale) {
+	var size Size
+	scales := standard.Scales()
+	for _, name := range a.sheetSizes() {
+		size, _ = SizeOf(name)
+		space := size.Space()
+		for _, s := range scales {
+			need := a.pictureNeed(s)
+			if need.X+2*edgeGap <= space.Width() && need.Y+2*edgeGap+a.blockHeight <= space.Height() && a.readable(a.box.Size(), s, leastExploded) {
+				return size, s
+			}
+		}
+	}
 	space := size.Space()
-	all := standard.Scales()
-	for _, s := range all {
-		room := a.balloonRoom(s.Factor())
-		if a.picExt.Width()*s.Factor()+room.X+2*edgeGap <= space.Width() &&
-			a.picExt.Height()*s.Factor()+room.Y+2*edgeGap+a.blockHeight() <= space.Height() {
-			return s
+	for _, s := range scales {
+		if need := a.pictureNeed(s); need.X+2*edgeGap <= space.Width() && need.Y+2*edgeGap+a.blockHeight <= space.Height() {
+			return size, s
 		}
 	}
-	return all[len(all)-1]
+	return size, scales[len(scales)-1]
 }
 
-// placeViews gives the views their places if they fit beside a block whose upper left corner is given, and the pictorial view
-// of a size that of need; it spreads what is left over evenly.
-func (a *arrangement) placeViews(p *plan, space Area, corner, need geom.Vec2) bool {
-	k := p.scale.Factor()
+// room is what the views and their dimensions take, paper mm.
+type room struct {
+	w, h, d, side                      float64 // width and height of the front view, depth of the view from above and of the side view
+	zRun, xRun, yRun                   float64 // of running dimensions
+	overWidth, overDepth, besideHeight float64 // of overall dimensions with those of rows
+}
+
+func (a *arrangement) room(k float64) room {
 	r := ruler{scale: k, units: a.u}
-	w, h, d := a.frontExt.Width()*k, a.frontExt.Height()*k, a.topExt.Height()*k
-	zRun, xRun, yRun := r.depth(a.zs), r.depth(a.xs), r.depth(a.ys)
-	betweenX := firstDim + dimPitch*float64(len(a.rowsZ)) + viewGap
-	overTop := firstDim + dimPitch*float64(len(a.rowsY)) + DimText + valueGap
-	betweenY := firstDim + dimPitch*float64(len(a.rowsX)) + DimText + valueGap + viewGap/2
-	viewsW := zRun + w + betweenX + a.sideExt.Width()*k
-	viewsH := overTop + h + betweenY + d + xRun
+	over := func(rows []pitched) float64 { return firstDim + dimPitch*float64(len(rows)) + DimText + valueGap }
+	return room{a.frontExt.Width() * k, a.frontExt.Height() * k, a.topExt.Height() * k, a.sideExt.Width() * k,
+		r.depth(a.zs), r.depth(a.xs), r.depth(a.ys), over(a.rowsX), over(a.rowsY), over(a.rowsZ) - DimText}
+}
+
+// placeViews gives the views their places if they fit beside the block of title and list, with a width reserved at the right.
+// What is left over is spread over the gaps.
+func (a *arrangement) placeViews(p *plan, space, block Area, reserve float64) bool {
+	r := a.room(p.scale.Factor())
+	spareX := space.Width() - (r.zRun + r.w + r.besideHeight + viewGap + r.side) - edgeGap*1.5 - reserve
+	above, below := r.overDepth, r.xRun
 	if a.third {
-		viewsH = xRun + d + betweenY + h + max(yRun, 0)
-		overTop = xRun
+		above, below = r.xRun, r.yRun
 	}
-	spareY := space.Height() - viewsH - 2*edgeGap
-	if spareY < 0 {
+	spareY := space.Height() - (above + r.h + r.overWidth + viewGap/2 + r.d + below) - 2*edgeGap
+	if spareX < 0 || spareY < 0 {
 		return false
 	}
-	// The pictorial view stands right of the views, over the block.
-	spareX := space.Width() - viewsW - edgeGap - edgeGap/2
-	if need.X > 0 {
-		spareX -= need.X + viewGap
-		if need.Y+listGap+edgeGap/2 > space.High.Y-corner.Y {
-			spareX = -1
+	gapX, gapY := min(spareX/4, mostSpare), min(spareY/3, mostSpare)
+	x, y := space.Low.X+edgeGap+gapX+r.zRun, space.High.Y-edgeGap-gapY-above
+	between := r.overWidth + viewGap/2 + gapY
+	p.front, p.top = geom.Vec2{X: x, Y: y - r.h}, geom.Vec2{X: x, Y: y - r.h - between - r.d}
+	if a.third {
+		p.top, p.front = geom.Vec2{X: x, Y: y - r.d}, geom.Vec2{X: x, Y: y - r.d - between - r.h}
+	}
+	p.side = geom.Vec2{X: x + r.w + r.besideHeight + viewGap + gapX, Y: p.front.Y}
+	for _, v := range a.viewAreas(p) {
+		if v.overlaps(block.grown(listGap)) {
+			return false
 		}
 	}
-	if spareX < 0 {
-		return false
+	a.findFree(p, space, block)
+	return true
+}
+
+// viewAreas returns the areas of the front view, the side view and the view from above with their dimensions.
+func (a *arrangement) viewAreas(p *plan) [3]Area {
+	r := a.room(p.scale.Factor())
+	at := func(corner geom.Vec2, left, down, right, up float64) Area {
+		return Area{corner.Sub(geom.Vec2{X: left, Y: down}), corner.Add(geom.Vec2{X: right, Y: up})}
 	}
-	step := min(spareX/4, 24)
-	x := space.Low.X + edgeGap + zRun + step
-	y := space.High.Y - edgeGap - overTop - min(spareY/3, 20)
-	p.front = geom.Vec2{X: x, Y: y - h}
-	p.top = geom.Vec2{X: x, Y: p.front.Y - betweenY - min(spareY/3, 20) - d}
+	out := [3]Area{at(p.front, r.zRun, 0, r.w+r.besideHeight, r.h), at(p.side, 0, r.yRun, r.side, r.h+r.overDepth),
+		at(p.top, 0, r.xRun, r.w, r.d+r.overWidth)}
 	if a.third {
-		p.top = geom.Vec2{X: x, Y: y - d}
-		p.front = geom.Vec2{X: x, Y: p.top.Y - betweenY - min(spareY/3, 20) - h}
+		out[2] = at(p.top, 0, r.overWidth, r.w, r.d+r.xRun)
 	}
-	p.side = geom.Vec2{X: x + w + betweenX + step, Y: p.front.Y}
-	sideRight := p.side.X + a.sideExt.Width()*k
-	p.picture = Area{geom.Vec2{X: sideRight + viewGap, Y: corner.Y + listGap},
-		geom.Vec2{X: space.High.X, Y: space.High.Y - edgeGap/2}}
-	if p.ownPicture && corner.Y+listGap > p.side.Y-yRun && sideRight > corner.X-listGap {
+	return out
+}
+
+// placePicture gives the pictorial view its area if it fits: right of the views and over the block, or in the corner between
+// the side view and the view from above.
+func (a *arrangement) placePicture(p *plan, space, block Area, need geom.Vec2, beside bool) bool {
+	views := a.viewAreas(p)
+	side, top := views[1], views[2]
+	high := space.High.Sub(geom.Vec2{X: edgeGap / 3, Y: edgeGap / 2})
+	area := Area{geom.Vec2{X: side.High.X + viewGap, Y: block.High.Y + listGap}, high}
+	if !beside {
+		area = Area{geom.Vec2{X: top.High.X + viewGap, Y: block.High.Y + listGap}, geom.Vec2{X: high.X, Y: side.Low.Y - listGap}}
+		if a.third {
+			area.Low.Y, area.High.Y = side.High.Y+listGap, high.Y
+		}
+	}
+	if area.Width() < need.X || area.Height() < need.Y {
 		return false
 	}
-	if !a.third && corner.X-listGap < sideRight && corner.Y+listGap > p.side.Y-yRun {
-		return false
-	}
-	if low := p.top; !a.third && low.X+w > corner.X-listGap && low.Y-xRun < corner.Y+listGap {
-		return false
-	}
-	if low := p.front; a.third && sideRight > corner.X-listGap && low.Y-yRun < corner.Y+listGap {
-		return false
-	}
-	p.free = Area{geom.Vec2{X: x + w + viewGap, Y: space.Low.Y + edgeGap}, geom.Vec2{X: corner.X - listGap, Y: p.side.Y - yRun - listGap}}
-	if a.third {
-		p.free = Area{}
+	p.picture = area
+	for i, free := range p.free {
+		if free.overlaps(area.grown(listGap)) {
+			p.free[i] = free.clipped(area.grown(listGap))
+		}
 	}
 	return true
 }
 
-// blockHeight returns how high the title block stands.
-func (a *arrangement) blockHeight() float64 {
-	s := &Sheet{Size: Size{"A4", 210, 297}}
-	return s.DrawTitleBlock(a.titleBlock("", "")).Height()
+// findFree finds the areas for tables and notes: in the corner between the views, and under them.
+func (a *arrangement) findFree(p *plan, space, block Area) {
+	views := a.viewAreas(p)
+	side, low := views[1], views[2]
+	corner := Area{geom.Vec2{X: low.High.X + viewGap, Y: space.Low.Y + edgeGap}, geom.Vec2{X: block.Low.X - listGap, Y: side.Low.Y - listGap}}
+	if a.third {
+		low = views[0]
+		corner.Low.X, corner.High.Y = side.High.X+viewGap, block.High.Y
+	}
+	under := Area{space.Low.Add(geom.Vec2{X: edgeGap, Y: edgeGap}), geom.Vec2{X: block.Low.X - listGap, Y: low.Low.Y - listGap}}
+	p.free = []Area{corner, under}
+}
+
+// grown returns the area with every side moved outward.
+func (a Area) grown(d float64) Area {
+	return Area{a.Low.Sub(geom.Vec2{X: d, Y: d}), a.High.Add(geom.Vec2{X: d, Y: d})}
+}
+
+// clipped returns the larger of what stays of the area left of another and under it.
+func (a Area) clipped(b Area) Area {
+	left, under := a, a
+	left.High.X, under.High.Y = min(a.High.X, b.Low.X), min(a.High.Y, b.Low.Y)
+	if left.Width()*max(0, left.Height()) >= under.Height()*max(0, under.Width()) {
+		return left
+	}
+	return under
+}
+
+// overlaps reports whether two areas share a piece.
+func (a Area) overlaps(b Area) bool {
+	return a.Low.X < b.High.X && b.Low.X < a.High.X && a.Low.Y < b.High.Y && b.Low.Y < a.High.Y
 }

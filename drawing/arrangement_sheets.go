@@ -9,7 +9,7 @@ import (
 
 // Widths of the notes in mm.
 const (
-	noteWidth  = 120.0
+	noteWidth  = 126.0
 	leastNotes = 55.0
 )
 
@@ -40,15 +40,17 @@ type leftOver struct {
 func (a *arrangement) drawLists(s *Sheet, p plan) leftOver {
 	rest := leftOver{parts: p.ownList}
 	notes, blocks := arrangementNotes(a.f, a.u), a.tables()
-	height, width := noteHeight(notes, noteWidth), noteWidth
-	tall := height
+	tall, width := noteHeight(notes, noteWidth), noteWidth
 	for _, l := range blocks {
 		tall += listGap + l.height()
 		width = max(width, l.width())
 	}
-	// They stand at the foot of the free area, over the border.
-	at := p.free.Low
-	if tall <= p.free.Height() && width <= p.free.Width() {
+	// They stand at the foot of a free area, over the border.
+	for _, free := range p.free {
+		if tall > free.Height() || width > free.Width() {
+			continue
+		}
+		at := free.Low
 		for i := len(blocks) - 1; i >= 0; i-- {
 			at.Y += blocks[i].height()
 			s.drawDown(blocks[i], at)
@@ -58,9 +60,11 @@ func (a *arrangement) drawLists(s *Sheet, p plan) leftOver {
 		return rest
 	}
 	rest.tables = blocks
-	if w := min(noteWidth, p.free.Width()); w >= leastNotes && noteHeight(notes, w) <= p.free.Height() {
-		s.drawNotes(notes, at, w)
-		return rest
+	for _, free := range p.free {
+		if w := min(noteWidth, free.Width()); w >= leastNotes && noteHeight(notes, w) <= free.Height() {
+			s.drawNotes(notes, free.Low, w)
+			return rest
+		}
 	}
 	rest.notes = notes
 	return rest
@@ -68,7 +72,7 @@ func (a *arrangement) drawLists(s *Sheet, p plan) leftOver {
 
 // listSheets returns A4 sheets with what found no place on the first sheet. Tables that are too long go on on the next sheet with
 // their headings.
-func (a *arrangement) listSheets(p plan, rest leftOver) []*Sheet {
+func (a *arrangement) listSheets(rest leftOver) []*Sheet {
 	w := listWriter{a: a}
 	if rest.parts {
 		l := partsList(a.f, a.u, listSheetWidth)

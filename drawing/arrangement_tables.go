@@ -54,11 +54,10 @@ func (s *Sheet) drawDown(l list, at geom.Vec2) {
 	}
 	bottom := at.Y - rowHeight*float64(len(l.rows)+1)
 	s.gridLines(l, at.X, bottom, at.Y, at.Y-rowHeight)
-	heads, heights := l.heads()
-	s.rowTexts(l, heads, heights, at.X, at.Y-rowHeight)
-	heights = l.lettering()
+	s.rowTexts(l, l.heads(), SmallText, at.X, at.Y-rowHeight)
+	height := l.lettering()
 	for i, r := range l.rows {
-		s.rowTexts(l, r, heights, at.X, at.Y-rowHeight*float64(i+2))
+		s.rowTexts(l, r, height, at.X, at.Y-rowHeight*float64(i+2))
 	}
 }
 
@@ -67,20 +66,20 @@ func (s *Sheet) drawDown(l list, at geom.Vec2) {
 func (s *Sheet) drawUp(l list, at geom.Vec2) {
 	top := at.Y + rowHeight*float64(len(l.rows)+1)
 	s.gridLines(l, at.X, at.Y, top, at.Y+rowHeight)
-	heads, heights := l.heads()
-	s.rowTexts(l, heads, heights, at.X, at.Y)
-	heights = l.lettering()
+	s.rowTexts(l, l.heads(), SmallText, at.X, at.Y)
+	height := l.lettering()
 	for i, r := range l.rows {
-		s.rowTexts(l, r, heights, at.X, at.Y+rowHeight*float64(i+1))
+		s.rowTexts(l, r, height, at.X, at.Y+rowHeight*float64(i+1))
 	}
 }
 
-// heads returns the headings and their height of lettering.
-func (l list) heads() (texts []string, heights []float64) {
+// heads returns the headings.
+func (l list) heads() []string {
+	var out []string
 	for _, c := range l.columns {
-		texts, heights = append(texts, c.head), append(heights, SmallText)
+		out = append(out, c.head)
 	}
-	return texts, heights
+	return out
 }
 
 // gridLines draws the frame, the line of the headings and the other lines of a table.
@@ -100,18 +99,16 @@ func (s *Sheet) gridLines(l list, x, bottom, top, head float64) {
 	}
 }
 
-// lettering returns the height of each column's texts: smaller where one of them would not fit.
-func (l list) lettering() []float64 {
-	out := make([]float64, len(l.columns))
+// lettering returns the height of the texts: smaller where one of them would not fit.
+func (l list) lettering() float64 {
 	for i, c := range l.columns {
-		out[i] = DimText
 		for _, r := range l.rows {
 			if TextWidth(Clean(r[i]), DimText) > c.width-2*cellPad {
-				out[i] = SmallText
+				return SmallText
 			}
 		}
 	}
-	return out
+	return DimText
 }
 
 // stretched returns the list with its last column widened to a total width.
@@ -122,10 +119,9 @@ func (l list) stretched(width float64) list {
 }
 
 // rowTexts writes the cells of a row whose lower edge is at y. A text that is still too long for its cell is cut.
-func (s *Sheet) rowTexts(l list, cells []string, heights []float64, x, y float64) {
+func (s *Sheet) rowTexts(l list, cells []string, height, x, y float64) {
 	for i, c := range l.columns {
-		text, height := Clean(cells[i]), heights[i]
-		text = Fit(text, height, c.width-2*cellPad)
+		text := Fit(cells[i], height, c.width-2*cellPad)
 		at := geom.Vec2{X: x + cellPad, Y: y + (rowHeight-height)/2}
 		switch c.align {
 		case Centre:

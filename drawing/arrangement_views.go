@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -36,21 +37,31 @@ func (k LineKind) role() Role {
 	return Edge
 }
 
-// extent returns the box round the bodies in a view, true mm.
-func extent(m *lineModel, v View) Area {
+// extent returns the box round a scene in a view, true mm.
+func extent(scene *mesh.Scene, v View) Area {
+	right, up, _ := v.axes()
+	boxes := make([]geom.Box, len(scene.Shapes))
+	for i, s := range scene.Shapes {
+		boxes[i] = geom.EmptyBox()
+		for _, p := range s.Mesh.Points {
+			boxes[i] = boxes[i].Extend(geom.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])})
+		}
+	}
 	low, high := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, s := range m.look(v) {
-		low = geom.Vec2{X: min(low.X, s.low.X), Y: min(low.Y, s.low.Y)}
-		high = geom.Vec2{X: max(high.X, s.high.X), Y: max(high.Y, s.high.Y)}
+	for _, it := range scene.Items {
+		for _, c := range boxes[it.Shape].Corners() {
+			p := it.Place.Apply(c)
+			x, y := right.Dot(p), up.Dot(p)
+			low, high = geom.Vec2{X: min(low.X, x), Y: min(low.Y, y)}, geom.Vec2{X: max(high.X, x), Y: max(high.Y, y)}
+		}
 	}
 	return Area{low, high}
 }
 
-// makeView removes the hidden lines of a scene in a view at a scale.
-func makeView(scene *mesh.Scene, v View, scale float64) placedView {
-	m := newLineModel(sceneBodies(scene, scale))
-	e := extent(m, v)
-	return placedView{m.view(v, LineOptions{Scale: scale}), e.Low.Scale(scale),
+// makeView removes the hidden lines of a scene in a view at a scale. The box is that of extent.
+func makeView(scene *mesh.Scene, v View, scale float64, known topologies) placedView {
+	e := extent(scene, v)
+	return placedView{newLineModel(sceneBodies(scene, v, scale), known).view(v, LineOptions{Scale: scale}), e.Low.Scale(scale),
 		geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)}
 }
 
@@ -73,7 +84,9 @@ func positions(f *frame.Frame, axis geom.Axis, datum float64, u units) (stations
 	skip := map[*frame.Member]bool{}
 	for _, s := range f.Sets {
 		if p, ok := rowPitch(s, axis, datum, u); ok {
-			rows = append(rows, p)
+			if !slices.ContainsFunc(rows, p.same) {
+				rows = append(rows, p)
+			}
 			for _, m := range s.Members[1 : len(s.Members)-1] {
 				skip[m] = true
 			}
@@ -91,6 +104,11 @@ func positions(f *frame.Frame, axis geom.Axis, datum float64, u units) (stations
 		}
 	}
 	return joinStations(stations), rows
+}
+
+// same reports whether two rows have the same steps, so that one dimension serves both.
+func (p pitched) same(q pitched) bool {
+	return math.Abs(p.from-q.from) < 0.05 && math.Abs(p.to-q.to) < 0.05 && p.text == q.text
 }
 
 // rowPitch returns the steps of a row along an axis, if they are equal and there are three at least.
@@ -113,16 +131,12 @@ func rowPitch(s *frame.Set, axis geom.Axis, datum float64, u units) (pitched, bo
 	return pitched{min(at(0), at(n-1)), max(at(0), at(n-1)), text, s.Name}, true
 }
 
-// barCallouts returns for items of a scene, which must be bars, where their leaders may end in a view.
-func barCallouts(scene *mesh.Scene, v View, scale float64, items []int) []itemRef {
-	m := newLineModel(sceneBodies(scene, scale))
-	s := shader{seen: m.look(v), view: v}
-	s.right, s.up, s.into = v.axes()
+// barRefs returns for the bars of a scene that get an item reference where their leaders may end, sheet mm.
+func barRefs(scene *mesh.Scene, s *shader, scale float64) []itemRef {
 	var out []itemRef
-	for _, i := range items {
+	for _, i := range balloonItems(scene) {
 		it := scene.Items[i]
-		spots := s.spots(i, balloonRails(&it.Member.Part.Bar), scale)
-		if len(spots) > 0 {
+		if spots := s.spots(i, balloonRails(&it.Member.Part.Bar), scale); len(spots) > 0 {
 			out = append(out, itemRef{it.Mark, spots})
 		}
 	}

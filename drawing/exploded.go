@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -11,10 +12,12 @@ import (
 
 // Limits of exploded views, common practice, no source.
 const (
-	mostExploded = 30    // bars on one sheet; a larger frame gets a sheet for each set and group
-	explodeShare = 0.11  // gap at a joint over the largest size of the frame
-	leastExplode = 7.0   // shortest explode line on the paper, mm
-	noteColumn   = 120.0 // width of notes and hardware, mm
+	mostExploded = 30   // bars on one sheet; a larger frame gets a sheet for each set and group
+	explodeShare = 0.11 // gap at a joint over the largest size of the frame
+	leastExplode = 7.0  // shortest explode line on the paper, mm
+
+	leastExploded = 75.0  // largest size of the frame on the paper, as built, mm
+	noteColumn    = 126.0 // width of notes and hardware, mm
 )
 
 // ExplodedSheets returns the exploded view of a frame with hidden lines removed, item references and the lines along which
@@ -41,39 +44,96 @@ func ExplodedSheets(f *frame.Frame, scene *mesh.Scene, o Options) ([]*Sheet, err
 	return sheets, nil
 }
 
-// explodedGroup is the members of one exploded view.
+// explodedGroup is what one exploded view takes apart: units of members that keep together in it.
 type explodedGroup struct {
-	name    string
-	members []*frame.Member
+	name  string
+	units [][]*frame.Member
 }
 
-// explodedGroups splits the members of a large frame: each group block first, then each set, then what is left.
+// members returns all members of the group.
+func (g explodedGroup) members() []*frame.Member {
+	var out []*frame.Member
+	for _, u := range g.units {
+		out = append(out, u...)
+	}
+	return out
+}
+
+// singly returns each member as a unit of its own.
+func singly(members []*frame.Member) [][]*frame.Member {
+	var out [][]*frame.Member
+	for _, m := range members {
+		out = append(out, []*frame.Member{m})
+	}
+	return out
+}
+
+// explodedGroups returns the views of a frame: one that takes every bar apart where the frame is small, else one of its units
+// and one of each unit.
 func explodedGroups(f *frame.Frame) []explodedGroup {
 	if len(f.Members) <= mostExploded {
-		return []explodedGroup{{"", f.Members}}
+		return []explodedGroup{{"", singly(f.Members)}}
 	}
-	var out []explodedGroup
-	done := map[*frame.Member]bool{}
+	names, units := frameUnits(f)
+	out := []explodedGroup{{"", units}}
+	for i, u := range units {
+		if len(u) > 1 {
+			out = append(out, explodedGroup{names[i], singly(u)})
+		}
+	}
+	return out
+}
+
+// frameUnits splits a large frame into what is built by itself: each group block, each ring with the bars that touch nothing but it,
+// and every other bar.
+func frameUnits(f *frame.Frame) (names []string, units [][]*frame.Member) {
+	of := map[*frame.Member]int{}
 	add := func(name string, members []*frame.Member) {
 		var rest []*frame.Member
 		for _, m := range members {
-			if !done[m] {
-				done[m] = true
+			if _, ok := of[m]; !ok {
+				of[m] = len(units)
 				rest = append(rest, m)
 			}
 		}
 		if len(rest) > 0 {
-			out = append(out, explodedGroup{name, rest})
+			names, units = append(names, name), append(units, rest)
 		}
 	}
 	for _, g := range f.Groups {
 		add(g.Name, g.Members)
 	}
 	for _, s := range f.Sets {
-		add(s.Name, s.Members)
+		if s.Kind == frame.Ring {
+			add(s.Name, s.Members)
+		}
 	}
-	add("other members", f.Members)
-	return out
+	touches := map[*frame.Member][]*frame.Member{}
+	for _, c := range f.Contacts {
+		touches[c.A], touches[c.B] = append(touches[c.A], c.B), append(touches[c.B], c.A)
+	}
+	rings := len(units)
+	for _, m := range f.Members {
+		if _, ok := of[m]; ok {
+			continue
+		}
+		home := -1
+		for k, n := range touches[m] {
+			u, ok := of[n]
+			if !ok || u >= rings || k > 0 && u != home {
+				home = -1
+				break
+			}
+			home = u
+		}
+		if home >= 0 {
+			of[m] = home
+			units[home] = append(units[home], m)
+			continue
+		}
+		add(m.Name, []*frame.Member{m})
+	}
+	return names, units
 }
 
 // explodedPlan is the sheet, scale and gap of an exploded view.
@@ -105,14 +165,14 @@ func (a *arrangement) explodedSheet(g explodedGroup) *Sheet {
 		}
 		a.explodedNotes(s, p, g)
 	}
-	a.drawExploded(s, p)
+	a.drawPictorial(s, p.scene, p.area, p.scale.Factor(), explodeLines(a.f, p.moves, p.gap)...)
 	return s
 }
 
 // groupList returns the parts list of a group's own bars.
 func (a *arrangement) groupList(g explodedGroup, width float64) list {
 	count := map[*frame.Part]int{}
-	for _, m := range g.members {
+	for _, m := range g.members() {
 		count[m.Part]++
 	}
 	l := partsList(a.f, a.u, width)
@@ -147,19 +207,19 @@ func (a *arrangement) explodedNotes(s *Sheet, p explodedPlan, g explodedGroup) {
 // planExploded chooses the smallest sheet on which the narrowest bar can be seen, with the view either left of a column
 // with title block and lists, or over the title block.
 func (a *arrangement) planExploded(g explodedGroup) explodedPlan {
-	sizes := []string{"A4", "A3", "A2", "A1"}
-	if a.o.Size != "" {
-		sizes = []string{a.o.Size}
+	box := geom.EmptyBox()
+	for _, m := range g.members() {
+		box = box.Union(m.Box)
 	}
 	var last explodedPlan
-	for _, least := range []float64{leastBar, 0} {
-		for _, name := range sizes {
+	for _, any := range []bool{false, true} {
+		for _, name := range a.sheetSizes() {
 			size, _ := SizeOf(name)
 			for _, scale := range standard.Scales() {
-				if a.pitch*scale.Factor() < least {
-					break
+				if !any && !a.readable(box.Size(), scale, leastExploded) {
+					continue
 				}
-				p, ok := a.tryExploded(size, scale, g)
+				p, ok := a.tryExploded(size, scale, g, box.Size())
 				if ok {
 					return p
 				}
@@ -170,28 +230,18 @@ func (a *arrangement) planExploded(g explodedGroup) explodedPlan {
 	return last
 }
 
-// tryExploded lays an exploded view out.
-func (a *arrangement) tryExploded(size Size, scale standard.Scale, g explodedGroup) (explodedPlan, bool) {
+// tryExploded lays an exploded view of a group out, whose outer size as built is s.
+func (a *arrangement) tryExploded(size Size, scale standard.Scale, g explodedGroup, s geom.Vec) (explodedPlan, bool) {
 	k := scale.Factor()
-	box := geom.EmptyBox()
-	for _, m := range g.members {
-		box = box.Union(m.Box)
-	}
-	s := box.Size()
 	p := explodedPlan{size: size, scale: scale, gap: max(explodeShare*max(s.X, s.Y, s.Z), leastExplode/k)}
-	p.moves = explodeMoves(g.members, a.f.Contacts, p.gap)
+	p.moves = explodeMoves(g.units, a.f.Contacts, p.gap)
 	p.scene = explodedScene(a.f, a.scene, p.moves, p.gap)
-	e := extent(newLineModel(sceneBodies(p.scene, 1e-3)), Pictorial())
+	e := extent(p.scene, Pictorial())
 	view := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(k)
-	ports := Area{High: geom.Vec2{}}
-	for _, c := range balloonPorts(len(balloonItems(p.scene)), Area{High: view}) {
-		ports.Low = geom.Vec2{X: min(ports.Low.X, c.X-balloonRadius), Y: min(ports.Low.Y, c.Y-balloonRadius)}
-		ports.High = geom.Vec2{X: max(ports.High.X, c.X+balloonRadius), Y: max(ports.High.Y, c.Y+balloonRadius)}
-	}
-	need := geom.Vec2{X: max(ports.High.X, view.X) - ports.Low.X, Y: max(ports.High.Y, view.Y) - ports.Low.Y}
+	need := view.Add(balloonRoom(len(balloonItems(p.scene)), view))
 	space := size.Space()
 	column := space.High.X - float64(standard.TitleBlockWidth)
-	top := space.Low.Y + a.blockHeight()
+	top := space.Low.Y + a.blockHeight
 	list := top + rowHeight*float64(len(a.groupList(g, 180).rows)+1)
 	left := Area{space.Low.Add(geom.Vec2{X: edgeGap, Y: edgeGap}), geom.Vec2{X: column - listGap, Y: space.High.Y - edgeGap}}
 	over := Area{geom.Vec2{X: space.Low.X + edgeGap, Y: top + listGap}, space.High.Sub(geom.Vec2{X: edgeGap, Y: edgeGap})}
@@ -208,41 +258,19 @@ func (a *arrangement) tryExploded(size Size, scale standard.Scale, g explodedGro
 	return p, false
 }
 
-// drawExploded draws the view, its explode lines where nothing hides them, and the item references.
-func (a *arrangement) drawExploded(s *Sheet, p explodedPlan) {
-	k := p.scale.Factor()
-	v := Pictorial()
-	view := makeView(p.scene, v, k)
-	at := p.area.Low.Add(p.area.High).Sub(view.size).Scale(0.5)
-	shift := at.Sub(view.low)
-	view.draw(s, at)
-	for _, l := range visibleLines(sceneBodies(p.scene, k), v, explodeLines(a.f, p.moves, p.gap), k) {
-		s.Line(Explode, l[0].Add(shift), l[1].Add(shift))
-	}
-	calls := barCallouts(p.scene, v, k, balloonItems(p.scene))
-	for i := range calls {
-		for j := range calls[i].spots {
-			calls[i].spots[j] = calls[i].spots[j].Add(shift)
-		}
-	}
-	s.drawBalloons(placeBalloons(calls, Area{at, at.Add(view.size)}))
-}
-
 // visibleLines returns the stretches of free lines in space that no body hides, sheet mm.
-func visibleLines(bodies []Body, v View, lines [][2]geom.Vec, scale float64) [][2]geom.Vec2 {
-	m := newLineModel(bodies)
-	s := shader{seen: m.look(v), view: v}
-	s.right, s.up, s.into = v.axes()
-	all := make([]int, len(bodies))
+func (s *shader) visibleLines(lines [][2]geom.Vec, scale float64) [][2]geom.Vec2 {
+	all := make([]int, len(s.seen))
 	for i := range all {
 		all[i] = i
 	}
-	// A body without a mesh stands for the lines: everything may hide it.
-	s.seen = append(s.seen, seen{topology: &topology{}, before: all})
+	// A body without a mesh stands for the lines: every other may hide it.
+	free := shader{seen: append(slices.Clone(s.seen), seen{topology: &topology{}, before: all}),
+		right: s.right, up: s.up, into: s.into}
 	var out [][2]geom.Vec2
 	for _, l := range lines {
-		c := candidate{body: len(bodies), a: s.flat(l[0]), b: s.flat(l[1])}
-		for _, g := range s.visible(c, shortest/scale) {
+		c := candidate{body: len(all), a: s.flat(l[0]), b: s.flat(l[1])}
+		for _, g := range free.visible(c, shortest/scale) {
 			d := c.b.Sub(c.a)
 			p, q := c.a.Add(d.Scale(g.from)), c.a.Add(d.Scale(g.to))
 			if a, b := (geom.Vec2{X: p.X, Y: p.Y}).Scale(scale), (geom.Vec2{X: q.X, Y: q.Y}).Scale(scale); a.Dist(b) > 0.5 {

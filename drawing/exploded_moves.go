@@ -8,35 +8,21 @@ import (
 	"barwright/mesh"
 )
 
-// explodeMoves returns how far each member moves apart from the others: at every contact the two bars part
-// along the normal of the touching faces by the gap and keep together across it, as nearly as loops of bars allow (least squares,
-// each axis by itself). So the way back to the joint runs along the frame's axes.
-func explodeMoves(members []*frame.Member, contacts []*frame.Contact, gap float64) map[*frame.Member]geom.Vec {
+// explodeMoves returns how far each member moves apart from the others. Members of one unit keep together; at every contact of
+// two units they part along the normal of the touching faces by the gap and keep in line across it, as nearly as loops of bars
+// allow (least squares, each axis by itself). So the way back to the joint runs along the frame's axes.
+func explodeMoves(units [][]*frame.Member, contacts []*frame.Contact, gap float64) map[*frame.Member]geom.Vec {
 	index := map[*frame.Member]int{}
-	for i, m := range members {
-		index[m] = i
-	}
-	type pull struct {
-		other  int
-		want   geom.Vec // place of this member less that of the other
-		weight geom.Vec
-	}
-	pulls := make([][]pull, len(members))
-	for _, c := range contacts {
-		a, okA := index[c.A]
-		b, okB := index[c.B]
-		if !okA || !okB {
-			continue
+	for i, u := range units {
+		for _, m := range u {
+			index[m] = i
 		}
-		d := c.Normal.Scale(gap)
-		w := geom.Vec{X: pullWeight(c.Normal.X), Y: pullWeight(c.Normal.Y), Z: pullWeight(c.Normal.Z)}
-		pulls[a] = append(pulls[a], pull{b, d.Scale(-1), w})
-		pulls[b] = append(pulls[b], pull{a, d, w})
 	}
-	at := make([]geom.Vec, len(members))
-	// Gauss-Seidel: each member goes to the mean of what its neighbours ask for. The first of each connected set
+	pulls := unitPulls(contacts, index, len(units), gap)
+	at := make([]geom.Vec, len(units))
+	// Gauss-Seidel: each unit goes to the mean of what its neighbours ask for. The first of each connected set
 	// drifts freely, which the last step takes out again.
-	for range 60 + 4*len(members) {
+	for range min(60+4*len(units), mostSweeps) {
 		most := 0.0
 		for i, ps := range pulls {
 			if len(ps) == 0 {
@@ -58,12 +44,57 @@ func explodeMoves(members []*frame.Member, contacts []*frame.Contact, gap float6
 	}
 	out := map[*frame.Member]geom.Vec{}
 	middle := meanOf(at)
-	for i, m := range members {
+	for i, u := range units {
 		d := at[i].Sub(middle)
-		out[m] = geom.Vec{X: roundTo(d.X, 0.01), Y: roundTo(d.Y, 0.01), Z: roundTo(d.Z, 0.01)}
+		for _, m := range u {
+			out[m] = geom.Vec{X: roundTo(d.X, 0.01), Y: roundTo(d.Y, 0.01), Z: roundTo(d.Z, 0.01)}
+		}
 	}
 	return out
 }
+
+// pull is what a unit asks of its place: that of another and a way from it, with a weight for each axis.
+type pull struct {
+	other        int
+	want, weight geom.Vec
+}
+
+// unitPulls returns what each unit asks for. Where two units touch in several places they part along each axis that one of
+// the normals has, but along none on which they hold one another from both sides.
+func unitPulls(contacts []*frame.Contact, index map[*frame.Member]int, units int, gap float64) [][]pull {
+	type pair struct{ a, b int }
+	var order []pair
+	low, high := map[pair]geom.Vec{}, map[pair]geom.Vec{}
+	for _, c := range contacts {
+		a, okA := index[c.A]
+		b, okB := index[c.B]
+		if !okA || !okB || a == b {
+			continue
+		}
+		n := c.Normal
+		if a > b {
+			a, b, n = b, a, n.Scale(-1)
+		}
+		p := pair{a, b}
+		if _, ok := low[p]; !ok {
+			order = append(order, p)
+		}
+		l, h := low[p], high[p]
+		low[p] = geom.Vec{X: min(l.X, n.X), Y: min(l.Y, n.Y), Z: min(l.Z, n.Z)}
+		high[p] = geom.Vec{X: max(h.X, n.X), Y: max(h.Y, n.Y), Z: max(h.Z, n.Z)}
+	}
+	pulls := make([][]pull, units)
+	for _, p := range order {
+		d := low[p].Add(high[p])
+		w := geom.Vec{X: pullWeight(d.X), Y: pullWeight(d.Y), Z: pullWeight(d.Z)}
+		pulls[p.a] = append(pulls[p.a], pull{p.b, d.Scale(-gap), w})
+		pulls[p.b] = append(pulls[p.b], pull{p.a, d.Scale(gap), w})
+	}
+	return pulls
+}
+
+// mostSweeps bounds the passes over a frame of very many bars.
+const mostSweeps = 600
 
 // pullWeight returns how much keeping to a wish counts along an axis on which a contact's normal has the given part: keeping two
 // bars in line counts more than the width of the gap, so that explode lines stay straight where loops of bars

@@ -101,7 +101,7 @@ type LineOptions struct {
 // invisibility and the machine rendering of solids", 1967; the count of surfaces is replaced by
 // intervals, which need no sorted crossings). The order of the lines depends on the input alone.
 func HiddenLines(bodies []Body, v View, o LineOptions) []ViewLine {
-	return newLineModel(bodies).view(v, o)
+	return newLineModel(bodies, nil).view(v, o)
 }
 
 // Tolerances of hidden lines. Meshes hold float32, whose step at 1000 mm is 0.00006 mm; placed
@@ -126,9 +126,14 @@ type lineModel struct {
 	topos  []*topology
 }
 
-func newLineModel(bodies []Body) *lineModel {
+// topologies remembers what was computed of a mesh, for several models with the same meshes.
+type topologies map[*mesh.Mesh]*topology
+
+func newLineModel(bodies []Body, known topologies) *lineModel {
 	m := &lineModel{bodies: bodies, topos: make([]*topology, len(bodies))}
-	known := map[*mesh.Mesh]*topology{}
+	if known == nil {
+		known = topologies{}
+	}
 	for i, b := range bodies {
 		t := known[b.Mesh]
 		if t == nil {
@@ -138,6 +143,13 @@ func newLineModel(bodies []Body) *lineModel {
 		m.topos[i] = t
 	}
 	return m
+}
+
+// shader returns what finds visible stretches in one view.
+func (m *lineModel) shader(v View) *shader {
+	s := &shader{seen: m.look(v)}
+	s.right, s.up, s.into = v.axes()
+	return s
 }
 
 // seen is one body as a view sees it.
@@ -168,15 +180,14 @@ func (m *lineModel) view(v View, o LineOptions) []ViewLine {
 	if o.Scale == 0 {
 		o.Scale = 1
 	}
-	sv := m.look(v)
-	edges := m.candidates(sv, v, o.Hidden)
+	first := m.shader(v)
+	edges := m.candidates(first, o.Hidden)
 	visible := make([][]span, len(edges))
 	var wg sync.WaitGroup
 	workers := min(runtime.GOMAXPROCS(0), 1+len(edges)/256)
 	for w := range workers {
 		wg.Go(func() {
-			s := shader{seen: sv, view: v}
-			s.right, s.up, s.into = v.axes()
+			s := shader{seen: first.seen, right: first.right, up: first.up, into: first.into}
 			for i := w; i < len(edges); i += workers {
 				visible[i] = s.visible(edges[i], shortest/2/o.Scale)
 			}
@@ -226,11 +237,10 @@ func (m *lineModel) look(v View) []seen {
 }
 
 // candidates returns the edges that are drawn where nothing hides them, in the order of the bodies.
-func (m *lineModel) candidates(sv []seen, v View, hidden bool) []candidate {
-	right, up, into := v.axes()
+func (m *lineModel) candidates(sh *shader, hidden bool) []candidate {
 	var out []candidate
-	for i := range sv {
-		s := &sv[i]
+	for i := range sh.seen {
+		s := &sh.seen[i]
 		for _, e := range s.edges {
 			kind, dark, ok := s.kind(e)
 			if !ok || dark && !hidden {
@@ -245,9 +255,7 @@ func (m *lineModel) candidates(sv []seen, v View, hidden bool) []candidate {
 			}
 			for k := 1; k < len(l.Points); k++ {
 				p, q := s.place.Apply(l.Points[k-1]), s.place.Apply(l.Points[k])
-				out = append(out, candidate{i, l.Kind,
-					geom.Vec{X: right.Dot(p), Y: up.Dot(p), Z: into.Dot(p)},
-					geom.Vec{X: right.Dot(q), Y: up.Dot(q), Z: into.Dot(q)}, dark})
+				out = append(out, candidate{i, l.Kind, sh.flat(p), sh.flat(q), dark})
 			}
 		}
 	}

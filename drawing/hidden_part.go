@@ -28,7 +28,7 @@ type FaceLabel struct {
 // PartPictorial returns a mesh in a place as a viewer sees it, as large as a box of the width and height in mm lets it be. A scale
 // above zero is kept instead, whatever the size that follows.
 func PartPictorial(m *mesh.Mesh, place geom.Motion, v View, width, height, scale float64) Picture {
-	model := newLineModel([]Body{{Mesh: m, Place: place}})
+	model := newLineModel([]Body{{Mesh: m, Place: place}}, nil)
 	s := model.look(v)[0]
 	low, size := geom.Vec2{X: s.low.X, Y: s.low.Y}, geom.Vec2{X: s.high.X - s.low.X, Y: s.high.Y - s.low.Y}
 	if scale <= 0 {
@@ -59,7 +59,7 @@ func DatumPictorial(b *frame.Bar, width, height float64) (Picture, error) {
 	v := orbit(-38, 26)
 	p := PartPictorial(m, lie, v, width, height, 0)
 	p.Shortened = cut
-	low := newLineModel([]Body{{Mesh: m, Place: lie}}).look(v)[0].low
+	low := newLineModel([]Body{{Mesh: m, Place: lie}}, nil).look(v)[0].low
 	flat := func(q geom.Vec) geom.Vec2 {
 		return v.Project(lie.Apply(q)).Sub(geom.Vec2{X: low.X, Y: low.Y}).Scale(p.Scale)
 	}

@@ -10,7 +10,6 @@ import (
 // shader finds the visible stretches of edges in one view. Each worker has its own.
 type shader struct {
 	seen            []seen
-	view            View
 	right, up, into geom.Vec
 	dark            []span // scratch: stretches in shadow
 	stack           []int32

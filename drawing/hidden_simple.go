@@ -8,21 +8,19 @@ import (
 	"barwright/mesh"
 )
 
-// Limits in sheet mm under which a small drawing leaves detail out. ISO 128-2 keeps parallel
+// Limits under which a small drawing leaves detail out. ISO 128-2 keeps parallel
 // lines 0.7 mm apart; a view at a slant narrows a slot to about half.
 const (
-	fullDetail  = 0.7 // thickness of a slot's lip from which the whole section is drawn
-	slotDetail  = 1.2 // opening of a slot from which its two edges are drawn
-	roundDetail = 1.2 // diameter of a hole from which it is drawn
+	fullScale   = 0.4 // from this scale on the whole section is drawn
+	slotSquare  = 1.5 // opening of a slot in sheet mm from which its two edges are drawn in a view square to the bars
+	slotSlanted = 2.4 // and in a pictorial view
+	roundDetail = 1.2 // diameter of a hole in sheet mm from which it is drawn
 	circleSteps = 24
 )
 
-// needsMesh reports whether a bar drawn at a scale shows its whole section.
-func needsMesh(p *geom.Profile, scale float64) bool { return p.Slot.Lip*scale >= fullDetail }
-
 // simpleBody returns a bar as a plain box with its mitres and with the slot edges and holes that the scale lets one read. The
 // bar's own coordinates are those of the body.
-func simpleBody(b *frame.Bar, place geom.Motion, scale float64) Body {
+func simpleBody(b *frame.Bar, place geom.Motion, scale, slotDetail float64) Body {
 	body := Body{Mesh: barBox(b), Place: place}
 	slots := b.Profile.Slot.Opening*scale >= slotDetail
 	for s := range geom.Side(4) {
@@ -110,17 +108,21 @@ func coreRim(b *frame.Bar, end int, core geom.Vec2) FaceLine {
 
 // sceneBodies returns the items of a scene as bodies for a view at a scale, in their order: bars simplified where the scale is
 // small, everything else as it is.
-func sceneBodies(s *mesh.Scene, scale float64) []Body {
+func sceneBodies(s *mesh.Scene, v View, scale float64) []Body {
+	slots := slotSlanted
+	if d := v.Toward; d.X*d.Y == 0 && d.Y*d.Z == 0 && d.Z*d.X == 0 {
+		slots = slotSquare
+	}
 	out := make([]Body, len(s.Items))
 	boxes := map[*frame.Part]Body{}
 	for i, it := range s.Items {
-		if it.Member == nil || it.Member.Part == nil || needsMesh(it.Member.Profile, scale) {
+		if it.Member == nil || it.Member.Part == nil || scale >= fullScale {
 			out[i] = Body{Mesh: s.Shapes[it.Shape].Mesh, Place: it.Place}
 			continue
 		}
 		b, ok := boxes[it.Member.Part]
 		if !ok {
-			b = simpleBody(&it.Member.Part.Bar, geom.Identity(), scale)
+			b = simpleBody(&it.Member.Part.Bar, geom.Identity(), scale, slots)
 			boxes[it.Member.Part] = b
 		}
 		b.Place = it.Place

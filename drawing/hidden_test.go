@@ -225,13 +225,11 @@ func (d *depthPicture) shows(p geom.Vec) (show, beside bool) {
 // agreement compares the drawn stretches of every edge with a depth picture. It returns how many points were
 // compared, how many agree, and how many of the others have no edge of the picture within a pixel.
 func agreement(bodies []Body, v View, across int, rng *rand.Rand) (points, agree, far int) {
-	m := newLineModel(bodies)
-	sv := m.look(v)
-	pic := newDepthPicture(sv, across)
-	s := shader{seen: sv, view: v}
-	s.right, s.up, s.into = v.axes()
+	m := newLineModel(bodies, nil)
+	s := m.shader(v)
+	pic := newDepthPicture(s.seen, across)
 	drawn := m.view(v, LineOptions{})
-	for _, c := range m.candidates(sv, v, false) {
+	for _, c := range m.candidates(s, false) {
 		vis := s.visible(c, 1e-3)
 		d := c.b.Sub(c.a)
 		flat := geom.Vec2{X: d.X, Y: d.Y}.Len()
