@@ -294,6 +294,17 @@ func (sol *Solution) largestIn(i int, along geom.Vec, best *Peak) {
 	}
 }
 
+// Slope returns the largest turn of any bar's axis across itself, radians: how far off level or plumb a bar gets somewhere.
+func (sol *Solution) Slope() (most float64) {
+	for i := range sol.sys.mesh.parts {
+		for _, q := range sol.pieces(i) {
+			_, v := maximum(q.from, q.to, peakSamples, func(x float64) float64 { return math.Hypot(q.turn[1].at(x), q.turn[2].at(x)) })
+			most = math.Max(most, v)
+		}
+	}
+	return most
+}
+
 // maximum returns where a smooth function is greatest between a and b: the best of n steps, refined by golden
 // sections (Kiefer 1953) between its neighbours.
 func maximum(a, b float64, n int, f func(float64) float64) (x, v float64) {

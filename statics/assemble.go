@@ -260,23 +260,27 @@ func (k *mesh) add(b *sparse.Builder, p *part, m *mat12) {
 
 // addSpring adds a spring between nodes or to the ground.
 func (k *mesh) addSpring(b *sparse.Builder, s *Spring) {
+	e := element{axes: s.directions(), offset: k.model.arms(s)}
+	m := new(mat12)
+	for c, v := range s.K {
+		m[c][c] = v
+		if s.B >= 0 {
+			m[6+c][6+c], m[c][6+c], m[6+c][c] = v, -v, -v
+		}
+	}
+	p := part{ends: [2]int{s.A, max(s.B, 0)}}
+	g := e.toFrame(m)
 	if s.B < 0 {
-		for c, v := range s.K {
-			if r := k.of[6*s.A+c]; r >= 0 && v != 0 {
-				b.Add(int(r), int(r), v)
+		for i := range 6 {
+			for j := 0; j <= i; j++ {
+				if r, c := k.of[6*s.A+i], k.of[6*s.A+j]; r >= 0 && c >= 0 {
+					b.Add(int(r), int(c), g[i][j])
+				}
 			}
 		}
 		return
 	}
-	m := new(mat12)
-	for c, v := range s.K {
-		m[c][c], m[6+c][6+c], m[c][6+c], m[6+c][c] = v, v, -v, -v
-	}
-	if o := k.model.Nodes[s.B].Sub(k.model.Nodes[s.A]); o != (geom.Vec{}) {
-		shiftEnd(m, 0, o)
-	}
-	p := part{ends: [2]int{s.A, s.B}}
-	k.add(b, &p, m)
+	k.add(b, &p, g)
 }
 
 // locate returns the part that holds a place on a beam, and the place within it.

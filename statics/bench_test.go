@@ -89,7 +89,7 @@ func BenchmarkFrame(b *testing.B) {
 				b.Fatal(err)
 			}
 			w.Solution.Stress()
-			if _, err := s.Modes(6, WithMassAt(map[int]Place{0: w.Place})); err != nil {
+			if _, err := s.Modes(6, WithMassAt(w.Places)); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -348,8 +348,8 @@ func TestWorstPlace(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w.Beam != 1 || math.Abs(w.At-100) > 0.2 {
-		t.Errorf("worst at beam %d, %g; want the middle of the span, 100", w.Beam, w.At)
+	if p := w.Places[0]; p.Beam != 1 || math.Abs(p.At-100) > 0.2 {
+		t.Errorf("worst at %v; want the middle of the span, 100 on beam 1", p)
 	}
 	own := tubeA * 2.7e-6 * Gravity
 	want := 10*Gravity*1e9/(48*tubeE*tubeI) + 5*own*1e12/(384*tubeE*tubeI)

@@ -82,11 +82,38 @@ type Beam struct {
 	Massless bool
 }
 
-// Spring joins two nodes, or a node to the ground (B < 0), by springs along and about the axes of the
-// frame: N/mm, then N·mm/rad. Where the nodes lie apart, A reaches B by a rigid arm.
+// Spring joins two nodes, or a node to the ground (B < 0), by springs along and about its axes: N/mm, then N·mm/rad.
 type Spring struct {
 	A, B int
 	K    [6]float64
+	// Axes are the directions of the springs; the zero array stands for the axes of the frame.
+	Axes [3]geom.Vec
+	// At is where the springs act, reached from both nodes by rigid arms; nil: at B (at A on the ground).
+	At *geom.Vec
+}
+
+// directions returns the axes of the springs.
+func (s *Spring) directions() [3]geom.Vec {
+	if s.Axes == ([3]geom.Vec{}) {
+		return [3]geom.Vec{{X: 1}, {Y: 1}, {Z: 1}}
+	}
+	return s.Axes
+}
+
+// arms returns the arms from the nodes to where the springs act.
+func (m *Model) arms(s *Spring) (out [2]geom.Vec) {
+	at := m.Nodes[s.A]
+	if s.B >= 0 {
+		at = m.Nodes[s.B]
+	}
+	if s.At != nil {
+		at = *s.At
+	}
+	out[0] = at.Sub(m.Nodes[s.A])
+	if s.B >= 0 {
+		out[1] = at.Sub(m.Nodes[s.B])
+	}
+	return out
 }
 
 // Support holds movements of a node: shifts along X, Y, Z, then turns about them.

@@ -221,21 +221,25 @@ type Solution struct {
 
 // Solve finds what a case does. It returns an error where the frame tips or slides off its feet.
 func (s *System) Solve(c *Case) (*Solution, error) {
-	l := s.mesh.load(c)
-	f := s.mesh.vector(l)
-	u := s.expand(s.solveFree(f))
-	sol := &Solution{Case: c, sys: s, load: l, moved: u}
-	sol.recover()
+	sol := s.solveHeld(c)
 	if !s.pulled(sol) {
 		return sol, nil
 	}
-	u, lifted, err := s.lift(f)
+	u, lifted, err := s.lift(s.mesh.vector(sol.load))
 	if err != nil {
 		return nil, err
 	}
 	sol.moved, sol.Lifted = u, lifted
 	sol.recover()
 	return sol, nil
+}
+
+// solveHeld finds what a case does while every support holds.
+func (s *System) solveHeld(c *Case) *Solution {
+	sol := &Solution{Case: c, sys: s, load: s.mesh.load(c)}
+	sol.moved = s.mesh.expand(s.solveFree(s.mesh.vector(sol.load)))
+	sol.recover()
+	return sol
 }
 
 // solveFree solves for the free movements.
@@ -251,8 +255,6 @@ func (s *System) solveFree(f []float64) []float64 {
 }
 
 // expand spreads the free movements over all.
-func (s *System) expand(x []float64) []float64 { return s.mesh.expand(x) }
-
 func (k *mesh) expand(x []float64) []float64 {
 	u := make([]float64, 6*k.nodes)
 	for i, r := range k.of {
@@ -319,30 +321,27 @@ func (e *element) tipForces(f *vec12) vec12 {
 	return plain.toNodes(f)
 }
 
+// springForce adds what a spring takes from its nodes.
 func (sol *Solution) springForce(s *Spring, out []float64) {
-	m := sol.sys.Model
-	a := sol.Movement(s.A)
-	if s.B < 0 {
-		for c, v := range s.K {
-			out[6*s.A+c] += v * a[c]
-		}
-		return
+	e := element{axes: s.directions(), offset: sol.sys.arms(s)}
+	var d vec12
+	copy(d[:6], sol.moved[6*s.A:6*s.A+6])
+	if s.B >= 0 {
+		copy(d[6:], sol.moved[6*s.B:6*s.B+6])
 	}
-	b := sol.Movement(s.B)
-	o := m.Nodes[s.B].Sub(m.Nodes[s.A])
-	turn := geom.Vec{X: a[3], Y: a[4], Z: a[5]}
-	tip := turn.Cross(o)
-	var f [6]float64
+	d = e.toLocal(&d)
+	var f vec12
 	for c, v := range s.K {
-		d := b[c] - a[c]
-		if c < 3 {
-			d -= tip.Along(geom.Axis(c))
-		}
-		f[c] = v * d
+		f[c] = v * (d[c] - d[6+c])
+		f[6+c] = -f[c]
 	}
-	force, moment := geom.Vec{X: f[0], Y: f[1], Z: f[2]}, geom.Vec{X: f[3], Y: f[4], Z: f[5]}
-	addAt(out, s.B, force, moment)
-	addAt(out, s.A, force.Scale(-1), moment.Add(o.Cross(force)).Scale(-1))
+	f = e.toNodes(&f)
+	for c := range 6 {
+		out[6*s.A+c] += f[c]
+		if s.B >= 0 {
+			out[6*s.B+c] += f[6+c]
+		}
+	}
 }
 
 // Movement returns the shifts (mm) along X, Y, Z and the turns (radians) about them of a node.

@@ -3,6 +3,7 @@ package statics
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"barwright/geom"
 )
@@ -18,7 +19,6 @@ type Influence struct {
 	// Moved[k] are the movements of all nodes, 6 a node, that go with the k-th power of the place as a share of
 	// the beam's length.
 	Moved [4][]float64
-	force [4][]float64 // the same for the forces on the nodes
 }
 
 // Influence returns the influence lines of a constant force and moment on a beam's axis, all supports holding.
@@ -33,17 +33,17 @@ func (s *System) Influence(beam int, force, moment geom.Vec) *Influence {
 	}
 	x := make([]float64, 4*s.mesh.free)
 	for k := range 4 {
-		out.force[k] = make([]float64, 6*s.mesh.nodes)
+		f := make([]float64, 6*s.mesh.nodes)
 		for j := range 12 {
 			var v float64
 			for i := range 4 {
 				v += cubicThrough[k][i] * at[i][j]
 			}
-			out.force[k][6*p.ends[j/6]+j%6] += v
+			f[6*p.ends[j/6]+j%6] += v
 		}
 		for i, r := range s.mesh.of {
 			if r >= 0 {
-				x[4*int(r)+k] = out.force[k][i]
+				x[4*int(r)+k] = f[i]
 			}
 		}
 	}
@@ -78,83 +78,69 @@ func cubic(c *[4][]float64, s float64) []float64 {
 	return out
 }
 
-// Worst is the worst place of a travelling mass, and the envelope along its way.
+// Worst is the worst place of what travels, and the envelope along its way.
 type Worst struct {
-	Mass int
-	Place
-	Solution *Solution // with the mass there
-	Peak     Peak      // the largest shift anywhere then
+	Places   map[int]Place // of each mass
+	Solution *Solution     // with the masses there
+	Peak     Peak          // the largest shift anywhere then
 	Envelope []Envelope
 }
 
-// Envelope is one place of the travelling mass: how far the bar gives there, along the force, and the largest shift
-// anywhere.
+// Envelope is one place on the way.
 type Envelope struct {
-	Place
-	Way     float64 // along the path from its beginning, mm
-	Under   float64 // shift of the bar's axis at the mass in the direction of the force, mm
+	Way     float64 // along the path of the first mass from its beginning, mm
+	Under   float64 // shift of the bar's axis at the first mass in the direction of its force, mm
 	Largest float64 // largest shift of any place, mm
 }
 
-// envelopeSteps is how many places of each beam of a path are looked at before the worst is refined.
+// envelopeSteps is how many places of each stretch of a path are looked at before the worst is refined.
 const envelopeSteps = 8
 
-// WorstPlace finds where on its path a travelling mass makes the largest shift anywhere in the frame, on top of everything
-// else in the case. Other travelling masses stay where the case has them.
-func (s *System) WorstPlace(mass int, c *Case) (*Worst, error) {
-	m := &s.Masses[mass]
-	w := &Worst{Mass: mass, Peak: Peak{Value: -1}}
+// WorstPlace finds where on its path one travelling mass is worst: see [System.Worst].
+func (s *System) WorstPlace(mass int, c *Case) (*Worst, error) { return s.Worst([]int{mass}, c) }
+
+// Worst finds where travelling masses that move together (each at the same share of its path) make the largest shift
+// anywhere in the frame, on top of everything else in the case. Other travelling masses stay where the case has them.
+func (s *System) Worst(masses []int, c *Case) (*Worst, error) {
 	base := *c
-	base.At = copyPlaces(c.At, mass)
+	base.At = copyPlaces(c.At, masses)
 	rest, err := s.Solve(&base)
 	if err != nil {
 		return nil, err
 	}
-	field := c.Field.Add(c.MassField[mass])
-	force := field.Scale(m.Kg)
-	way := 0.0
-	best := struct {
-		value  float64
-		lo, hi Place
-	}{value: -1}
-	for _, st := range m.Path {
-		r := s.newRide(rest, st.Beam, force, m.Offset.Cross(force), &base)
-		span := st.To - st.From
-		for i := range envelopeSteps + 1 {
-			at := Place{st.Beam, st.From + span*float64(i)/envelopeSteps}
-			e, err := r.look(at)
-			if err != nil {
-				return nil, err
-			}
-			e.Way = way + math.Abs(at.At-st.From)
-			w.Envelope = append(w.Envelope, e)
-			if e.Largest > best.value {
-				best.value = e.Largest
-				best.lo = Place{st.Beam, st.From + span*float64(max(i-1, 0))/envelopeSteps}
-				best.hi = Place{st.Beam, st.From + span*float64(min(i+1, envelopeSteps))/envelopeSteps}
-			}
-		}
-		way += math.Abs(span)
-	}
-	if best.value < 0 {
+	t := &train{sys: s, rest: rest, base: &base, masses: masses, lines: map[[2]int]*Influence{}}
+	stops := t.stops()
+	if len(stops) == 0 {
 		return nil, errNoPath
 	}
-	r := s.newRide(rest, best.lo.Beam, force, m.Offset.Cross(force), &base)
-	var failed error
-	x, _ := maximum(best.lo.At, best.hi.At, 2, func(x float64) float64 {
-		e, err := r.look(Place{best.lo.Beam, x})
+	w := &Worst{}
+	best, lo, hi := -1.0, 0.0, 0.0
+	for i, x := range stops {
+		e, err := t.look(x)
 		if err != nil {
-			failed = err
+			return nil, err
+		}
+		w.Envelope = append(w.Envelope, e)
+		if e.Largest > best {
+			best, lo, hi = e.Largest, stops[max(i-1, 0)], stops[min(i+1, len(stops)-1)]
+		}
+	}
+	at, _ := maximum(lo, hi, 2, func(x float64) float64 {
+		e, lookErr := t.look(x)
+		if lookErr != nil {
+			err = lookErr
 		}
 		return e.Largest
 	})
-	if failed != nil {
-		return nil, failed
+	if err != nil {
+		return nil, err
 	}
-	w.Place = Place{best.lo.Beam, x}
+	w.Places = t.places(at)
 	full := base
-	full.At = copyPlaces(base.At, -1)
-	full.At[mass] = w.Place
+	full.At = copyPlaces(base.At, nil)
+	for i, p := range w.Places {
+		full.At[i] = p
+	}
 	if w.Solution, err = s.Solve(&full); err != nil {
 		return nil, err
 	}
@@ -162,59 +148,134 @@ func (s *System) WorstPlace(mass int, c *Case) (*Worst, error) {
 	return w, nil
 }
 
-func copyPlaces(m map[int]Place, without int) map[int]Place {
+// copyPlaces copies places, leaving out those of some masses.
+func copyPlaces(m map[int]Place, without []int) map[int]Place {
 	out := make(map[int]Place, len(m)+1)
 	for k, v := range m {
-		if k != without {
+		if !slices.Contains(without, k) {
 			out[k] = v
 		}
 	}
 	return out
 }
 
-// ride is a force that wanders along one beam of a frame that is loaded already.
-type ride struct {
-	sys           *System
-	rest          *Solution
-	beam          int
-	force, moment geom.Vec
-	line          *Influence
-	base          *Case
+// train is masses that move together over a frame that is loaded already.
+type train struct {
+	sys    *System
+	rest   *Solution
+	base   *Case
+	masses []int
+	lines  map[[2]int]*Influence // by mass and beam
 }
 
-func (s *System) newRide(rest *Solution, beam int, force, moment geom.Vec, base *Case) *ride {
-	return &ride{sys: s, rest: rest, beam: beam, force: force, moment: moment, base: base, line: s.Influence(beam, force, moment)}
+// force returns the force and moment of a mass on the axis.
+func (t *train) force(mass int) (f, m geom.Vec) {
+	x := &t.sys.Masses[mass]
+	f = t.base.Field.Add(t.base.MassField[mass]).Scale(x.Kg)
+	return f, x.Offset.Cross(f)
 }
 
-// look returns what the force does at a place.
-func (r *ride) look(at Place) (Envelope, error) {
-	sol, err := r.solution(at)
+// stops returns the shares of the way that are looked at: every stretch of every path in equal steps.
+func (t *train) stops() []float64 {
+	var out []float64
+	for _, m := range t.masses {
+		path := t.sys.Masses[m].Path
+		total := pathLength(path)
+		if len(path) > 0 && total == 0 {
+			out = append(out, 0)
+		}
+		var way float64
+		for _, st := range path {
+			l := math.Abs(st.To - st.From)
+			for i := range envelopeSteps + 1 {
+				if l > 0 {
+					out = append(out, (way+l*float64(i)/envelopeSteps)/total)
+				}
+			}
+			way += l
+		}
+	}
+	slices.Sort(out)
+	kept := out[:0]
+	for _, x := range out {
+		if len(kept) == 0 || x-kept[len(kept)-1] > 1e-9 {
+			kept = append(kept, x)
+		}
+	}
+	return kept
+}
+
+// places returns where the masses are at a share of the way.
+func (t *train) places(share float64) map[int]Place {
+	out := map[int]Place{}
+	for _, m := range t.masses {
+		path := t.sys.Masses[m].Path
+		way := share * pathLength(path)
+		for i, st := range path {
+			l := math.Abs(st.To - st.From)
+			if way <= l || i == len(path)-1 {
+				at := st.From
+				if l > 0 {
+					at += (st.To - st.From) * math.Min(way/l, 1)
+				}
+				out[m] = Place{st.Beam, at}
+				break
+			}
+			way -= l
+		}
+	}
+	return out
+}
+
+// look returns what the masses do at a share of the way.
+func (t *train) look(share float64) (Envelope, error) {
+	at := t.places(share)
+	sol, err := t.solution(at)
 	if err != nil {
 		return Envelope{}, err
 	}
-	peak := sol.Largest(geom.Vec{})
-	dir := r.force.Unit()
-	return Envelope{Place: at, Under: sol.At(at).Shift.Dot(dir), Largest: peak.Value}, nil
+	first := t.masses[0]
+	f, _ := t.force(first)
+	return Envelope{Way: share * pathLength(t.sys.Masses[first].Path), Under: sol.At(at[first]).Shift.Dot(f.Unit()),
+		Largest: sol.Largest(geom.Vec{}).Value}, nil
 }
 
-// solution adds the force at a place to the solution of the rest: by the influence line while every foot stands, else
+// solution adds the masses at their places to the solution of the rest: by the influence lines while every foot stands, else
 // by a new solution.
-func (r *ride) solution(at Place) (*Solution, error) {
-	c := *r.base
-	c.Points = append(c.Points[:len(c.Points):len(c.Points)], PointLoad{at, r.force, r.moment})
-	if len(r.rest.Lifted) > 0 {
-		return r.sys.Solve(&c)
+func (t *train) solution(at map[int]Place) (*Solution, error) {
+	c := *t.base
+	c.Points = c.Points[:len(c.Points):len(c.Points)]
+	load := t.rest.load
+	for _, m := range t.masses {
+		f, mo := t.force(m)
+		p := PointLoad{at[m], f, mo}
+		c.Points = append(c.Points, p)
+		load = load.with(t.sys.mesh, p)
 	}
-	sol := &Solution{Case: &c, sys: r.sys, load: r.rest.load.with(r.sys.mesh, PointLoad{at, r.force, r.moment})}
-	sol.moved = r.line.At(at.At)
-	for i, v := range r.rest.moved {
-		sol.moved[i] += v
+	if len(t.rest.Lifted) > 0 {
+		return t.sys.Solve(&c)
+	}
+	sol := &Solution{Case: &c, sys: t.sys, load: load, moved: append([]float64(nil), t.rest.moved...)}
+	for _, m := range t.masses {
+		for i, v := range t.line(m, at[m].Beam).At(at[m].At) {
+			sol.moved[i] += v
+		}
 	}
 	sol.recover()
-	if r.sys.pulled(sol) {
-		return r.sys.Solve(&c)
+	if t.sys.pulled(sol) {
+		return t.sys.Solve(&c)
 	}
 	return sol, nil
+}
+
+// line returns the influence lines of a mass on a beam.
+func (t *train) line(mass, beam int) *Influence {
+	key := [2]int{mass, beam}
+	if t.lines[key] == nil {
+		f, m := t.force(mass)
+		t.lines[key] = t.sys.Influence(beam, f, m)
+	}
+	return t.lines[key]
 }
 
 // with returns the loading with one more point load.
