@@ -186,6 +186,6 @@ func (d *diver) resolve(l *lp, r *rest) bool {
 	} else {
 		l.crash()
 	}
-	out, _ := s.colgen(l, r.need, r.limit, r.fixed, s.best.cost)
+	out, _ := s.generate(l, r.need, r.limit, r.fixed, s.best.cost, false)
 	return out == cgSolved
 }

@@ -11,18 +11,21 @@ import (
 // down, so its answer is exact and proves the bound. One run serves all kinds
 // of bar, a shorter bar being a prefix of a longer one.
 //
-// Places are every size unit where the bars are short enough in units (dense);
-// else only the sums that pieces can make, where there are few enough
-// (sparse); else a coarser grid, with sizes rounded up to make patterns and
-// rounded down to prove bounds, and the proof may then fall short.
+// Places are every size unit (dense), or only the sums that pieces can make,
+// where that is less work (sparse). Bars of very many units take a coarser grid
+// with sizes rounded up to make patterns and rounded down to prove bounds, and
+// the proof may then fall short. Long exact grids have a quick coarse one
+// beside them, rounded up, which finds most patterns; the exact one then only
+// has to find what is missing and to prove the bound.
 
 const (
-	denseCells   = 30_000    // cells up to which the grid is every unit
-	sparseCells  = 60_000    // most sums of a sparse grid
-	sparseArcs   = 6_000_000 // most pairs (sum, sum with one more piece)
-	sparseSteps  = 8_000_000 // most work to find the sums
-	noValue      = math.MinInt64 / 4
-	coarseTarget = 20_000 // cells of a coarse grid
+	denseCells  = 200_000   // cells up to which the grid is every unit
+	sparseCells = 100_000   // most sums of a sparse grid
+	sparseSteps = 8_000_000 // most work to find the sums
+	quickCells  = 6_000     // cells of the quick grid
+	quickFrom   = 12_000    // cells of the exact grid from which there is a quick one
+	noValue     = math.MinInt64 / 4
+	coarseCells = 100_000 // cells of a coarse grid
 )
 
 // layer is one step of the dynamic programme: none, one or (if many) any
@@ -55,6 +58,7 @@ type pricer struct {
 	exact  bool // the grid holds every place that matters
 	up     *grid
 	down   *grid // nil if exact
+	quick  *grid // nil where up is short enough
 	g      *grid // of the last run
 	f      []int64
 	arg    []int32 // where the best value up to each cell stands, if not monotone
@@ -65,22 +69,40 @@ type pricer struct {
 	work   *budget
 }
 
-// newPricer chooses the grid.
+// newPricer chooses the grids.
 func newPricer(in *instance, work *budget) *pricer {
 	p := &pricer{in: in, work: work, exact: true}
-	if in.maxCap < denseCells {
+	switch {
+	case in.maxCap <= quickFrom:
+		p.up = denseGrid(in, in.size, 1, false)
+		return p
+	default:
+		if p.up = sparseGrid(in); p.up != nil && p.up.work() <= quickFrom*len(in.size) {
+			return p
+		}
+	}
+	p.quick = denseGrid(in, in.size, 1+in.maxCap/quickCells, true)
+	if p.up != nil && (p.up.work() < in.maxCap*len(in.size) || in.maxCap > denseCells) {
+		return p
+	}
+	if in.maxCap <= denseCells {
 		p.up = denseGrid(in, in.size, 1, false)
 		return p
 	}
-	if g := sparseGrid(in); g != nil {
-		p.up = g
-		return p
-	}
-	step := (in.maxCap + coarseTarget - 1) / coarseTarget
+	step := 1 + in.maxCap/coarseCells
 	p.exact = false
 	p.up = denseGrid(in, in.size, step, true)
 	p.down = denseGrid(in, in.size, step, false)
 	return p
+}
+
+// work is about how many steps one run over a sparse grid takes.
+func (g *grid) work() int {
+	n := 0
+	for _, f := range g.from {
+		n += 3 * len(f)
+	}
+	return n
 }
 
 // denseGrid has a cell for every step units; sizes are rounded up or down.
@@ -126,7 +148,6 @@ func sparseGrid(in *instance) *grid {
 		}
 	}
 	g := &grid{n: len(sums), sums: sums}
-	arcs := 0
 	for _, w := range in.size {
 		var from, to []int32
 		k := 0
@@ -137,9 +158,6 @@ func sparseGrid(in *instance) *grid {
 			if k < len(sums) && sums[k] == s+w {
 				from, to = append(from, int32(a)), append(to, int32(k))
 			}
-		}
-		if arcs += len(from); arcs > sparseArcs {
-			return nil
 		}
 		g.from, g.to = append(g.from, from), append(g.to, to)
 	}

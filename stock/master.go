@@ -149,65 +149,48 @@ const (
 // allows. fixed is the cost already spent outside it. It stops early where
 // the bound, fixed included, reaches cutoff. The bound returned is proven.
 func (s *solver) colgen(l *lp, need, limit []int, fixed, cutoff int64) (outcome, int64) {
-	var bound int64
-	v := make([]int64, len(s.in.bins))
-	lim := slices.Clone(limit)
+	return s.generate(l, need, limit, fixed, cutoff, true)
+}
+
+// generate is colgen, or without proof a quicker way that may miss some
+// patterns, judges by the programme's value and returns no bound.
+func (s *solver) generate(l *lp, need, limit []int, fixed, cutoff int64, proof bool) (outcome, int64) {
+	c := &generation{s: s, l: l, need: need, v: make([]int64, len(s.in.bins)), limit: slices.Clone(limit), y: make([]float64, len(l.rows))}
 	pieces := 0
 	for _, n := range need {
 		pieces += n
 	}
-	for j := range lim {
-		lim[j] = min(lim[j], pieces)
+	for j := range c.limit {
+		c.limit[j] = min(c.limit[j], pieces)
 	}
 	again := false
-	var centre []float64 // duals of the best bound
-	y := make([]float64, len(l.rows))
 	for {
 		if !l.primal() {
 			if again || !s.work.left() {
-				return cgFailed, bound
+				return cgFailed, c.bound
 			}
 			again = true // the basis went bad: once from the start
 			l.crash()
 			continue
 		}
-		found := []*pattern(nil)
-		for _, keep := range []float64{smoothing, 0} {
-			if keep > 0 && centre == nil {
-				continue
-			}
-			for r := range y {
-				if y[r] = l.y[r]; keep > 0 {
-					y[r] = keep*centre[r] + (1-keep)*l.y[r]
-				}
-			}
-			d := s.roundDuals(l, y)
-			found = s.newColumns(l, d, need, v)
-			if !s.price.exact {
-				if keep > 0 || len(found) > 0 || len(d.bonus) > 0 {
-					if len(found) > 0 {
-						break
-					}
-					continue
-				}
-				s.price.run(s.price.down, d.value, need, nil)
-				for j := range v {
-					v[j], _ = s.price.best(j)
-				}
-			}
-			if b := s.lagrange(l, d, lim, v); centre == nil || b > bound {
-				bound = max(b, bound)
-				centre = append(centre[:0], y...)
-			}
-			if len(found) > 0 {
-				break
-			}
+		var found []*pattern
+		if s.price.quick != nil {
+			found = s.newColumns(l, s.roundDuals(l, l.y), need, c.v, s.price.quick)
 		}
-		if s.raise(fixed+bound) >= cutoff {
-			return cgPruned, bound
-		}
-		if len(found) == 0 || float64(bound) >= l.value()-1e-6 {
-			return cgSolved, bound
+		if len(found) == 0 {
+			if s.price.quick != nil && !proof {
+				if s.raise(fixed+int64(math.Ceil(l.value()-1e-4))) >= cutoff {
+					return cgPruned, 0
+				}
+				return cgSolved, 0
+			}
+			found = c.exactly()
+			if s.raise(fixed+c.bound) >= cutoff {
+				return cgPruned, c.bound
+			}
+			if len(found) == 0 || c.enough(l.value()) {
+				return cgSolved, c.bound
+			}
 		}
 		for _, p := range found {
 			s.add(l, p)
@@ -215,13 +198,68 @@ func (s *solver) colgen(l *lp, need, limit []int, fixed, cutoff int64) (outcome,
 	}
 }
 
+// generation is one run of column generation.
+type generation struct {
+	s           *solver
+	l           *lp
+	need, limit []int
+	v           []int64   // knapsack values, per bin
+	y           []float64 // duals priced with
+	centre      []float64 // duals of the best bound
+	bound       int64
+}
+
+// enough reports whether more columns can't raise the bound, or on a coarse
+// grid not by more than its coarseness takes anyway.
+func (c *generation) enough(value float64) bool {
+	if !c.s.price.exact && float64(c.bound) >= value*(1-1e-5) {
+		return true
+	}
+	return float64(c.bound) >= value-1e-6 || c.s.raise(c.bound) >= c.s.raise(int64(math.Ceil(value-1e-6)))
+}
+
+// exactly prices on the exact grid, with smoothed duals first, and raises the bound.
+func (c *generation) exactly() []*pattern {
+	s := c.s
+	for _, keep := range []float64{smoothing, 0} {
+		if keep > 0 && (c.centre == nil || s.price.quick != nil) {
+			continue
+		}
+		for r := range c.y {
+			if c.y[r] = c.l.y[r]; keep > 0 {
+				c.y[r] = keep*c.centre[r] + (1-keep)*c.l.y[r]
+			}
+		}
+		d := s.roundDuals(c.l, c.y)
+		found := s.newColumns(c.l, d, c.need, c.v, s.price.up)
+		if !s.price.exact {
+			if len(found) > 0 || len(d.bonus) > 0 {
+				return found
+			}
+			s.price.run(s.price.down, d.value, c.need, nil)
+			for j := range c.v {
+				c.v[j], _ = s.price.best(j)
+			}
+		}
+		if b := s.lagrange(c.l, d, c.limit, c.v); c.centre == nil || b > c.bound {
+			c.bound = max(b, c.bound)
+			c.centre = append(c.centre[:0], c.y...)
+		}
+		if len(found) > 0 || s.raise(c.bound) >= s.best.cost {
+			return found
+		}
+	}
+	return nil
+}
+
 // newColumns runs the knapsack and returns patterns of negative reduced cost,
 // the best per kind of bar; v receives the knapsack values.
-func (s *solver) newColumns(l *lp, d *dualInts, need []int, v []int64) []*pattern {
-	if !s.price.exact && len(d.bonus) > 0 {
-		return nil
+func (s *solver) newColumns(l *lp, d *dualInts, need []int, v []int64, g *grid) []*pattern {
+	bonus := d.bonus
+	if g == s.price.quick || !s.price.exact {
+		bonus = nil // places are not exact there; the reduced cost below is
 	}
-	s.price.run(s.price.up, d.value, need, d.bonus)
+	s.price.run(g, d.value, need, bonus)
 	var list []priced
 	for j := range s.in.bins {
 		var at int
@@ -266,10 +304,10 @@ func (s *solver) keepIfCheap(list []priced, l *lp, p *pattern) []priced {
 // that holds one piece of that size: all from the one table, so that the
 // programme gets many different columns for one run of the knapsack.
 func (s *solver) forced(j int, d *dualInts, need []int, c int64) []*pattern {
-	if s.price.up.from != nil {
+	g := s.price.g
+	if g.from != nil {
 		return nil
 	}
-	g := s.price.up
 	type want struct {
 		i    int
 		gain int64

@@ -67,6 +67,11 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 // patterns of pool and the best plan.
 func (s *solver) improve(pool []use) {
 	l := s.root(append(slices.Clone(s.best.uses), pool...))
+	if s.price.quick != nil { // a good plan before a long proof
+		if out, _ := s.generate(l, s.in.need, s.in.limits(), 0, s.best.cost+1, false); out == cgSolved {
+			s.dive(l, 0, 0)
+		}
+	}
 	out, bound := s.colgen(l, s.in.need, s.in.limits(), 0, s.best.cost)
 	s.prove(bound)
 	if out == cgPruned || s.closed() {
