@@ -304,3 +304,16 @@ func TestSheetsRefuseBadInput(t *testing.T) {
 		t.Error("no scene: no error")
 	}
 }
+
+// BenchmarkSheets lays out the arrangement and the exploded views of a machine frame and of a hall of 200 bars.
+func BenchmarkSheets(b *testing.B) {
+	for _, name := range []string{"cutter", "hall"} {
+		f, scene := load(b, sampleFrames()[name])
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				sheetsOf(b, f, scene, Options{})
+			}
+		})
+	}
+}

@@ -245,12 +245,23 @@ func agreement(bodies []Body, v View, across int, rng *rand.Rand) (points, agree
 			switch {
 			case got == show, show && onLine(drawn, geom.Vec2{X: p.X, Y: p.Y}):
 				agree++
-			case !beside:
+			case !beside && !changes(vis, f, pic.pixel/flat):
 				far++
 			}
 		}
 	}
 	return points, agree, far
+}
+
+// changes reports whether an edge appears or vanishes within a distance: what shows through a gap narrower than a pixel is not
+// in the picture.
+func changes(visible []span, f, near float64) bool {
+	for _, v := range visible {
+		if v.from > 0 && math.Abs(f-v.from) < near || v.to < 1 && math.Abs(f-v.to) < near {
+			return true
+		}
+	}
+	return false
 }
 
 // onLine reports whether a drawn line runs through p: an edge exactly behind another is drawn once.
@@ -335,4 +346,118 @@ func TestAgreesWithDepthPicture(t *testing.T) {
 		t.Errorf("only %d of %d points agree", agree, points)
 	}
 	t.Logf("%d of %d points agree (%.3f %%), %d of the others not beside an edge", agree, points, 100*float64(agree)/float64(points), far)
+}
+
+// Machined bars with their slots and bores, as built and exploded, against a depth picture.
+func TestMachinedBarsAgreeWithDepthPicture(t *testing.T) {
+	f, scene := load(t, cutter)
+	rng := rand.New(rand.NewPCG(8, 1930))
+	apart := explodedScene(f, scene, explodeMoves(singly(f.Members), f.Contacts, 90), 90)
+	var points, agree, far int
+	for _, s := range []*mesh.Scene{scene, apart} {
+		for _, v := range []View{Pictorial(), orbit(-35, 12)} {
+			var bodies []Body
+			for _, it := range s.Items {
+				bodies = append(bodies, Body{Mesh: s.Shapes[it.Shape].Mesh, Place: it.Place})
+			}
+			p, a, n := agreement(bodies, v, 3000, rng)
+			points, agree, far = points+p, agree+a, far+n
+		}
+	}
+	if points < 100000 || agree < points*995/1000 || far > 0 {
+		t.Errorf("%d of %d points agree, %d of the others not beside an edge", agree, points, far)
+	}
+	t.Logf("%d of %d points agree (%.3f %%)", agree, points, 100*float64(agree)/float64(points))
+}
+
+// Where the depth jumps from one pixel to the next there is an outline: every such place must lie within a pixel and a half of a drawn
+// line, so that no outline is missing.
+func TestNoOutlineIsMissing(t *testing.T) {
+	rng := rand.New(rand.NewPCG(17, 1967))
+	jumps, missing := 0, 0
+	for i := range 20 {
+		m := newLineModel(randomFrame(rng, float64(i%2)*0.4), nil)
+		v := orbit(10+70*rng.Float64(), 10+60*rng.Float64())
+		pic := newDepthPicture(m.look(v), 900)
+		near := pic.inked(m.view(v, LineOptions{}))
+		for y := 1; y+1 < pic.h; y++ {
+			for x := 1; x+1 < pic.w; x++ {
+				for _, j := range []int{y*pic.w + x + 1, (y+1)*pic.w + x} {
+					k := y*pic.w + x
+					if !pic.jumps(k, j) {
+						continue
+					}
+					jumps++
+					if !near[k] && !near[j] {
+						missing++
+					}
+				}
+			}
+		}
+	}
+	if jumps < 20000 || missing > 0 {
+		t.Errorf("%d of %d outlines of the picture are not drawn", missing, jumps)
+	}
+}
+
+// jumps reports whether the depths of two neighbouring pixels differ by more than their slopes explain.
+func (d *depthPicture) jumps(i, j int) bool {
+	a, b := d.depth[i], d.depth[j]
+	if math.IsInf(a, 1) && math.IsInf(b, 1) {
+		return false
+	}
+	slope := 0.0
+	for _, k := range []int{i, j} {
+		slope = max(slope, math.Abs(d.slope[k].X)+math.Abs(d.slope[k].Y))
+	}
+	return math.Abs(a-b) > 5+3*slope*d.pixel
+}
+
+// inked marks the pixels within one of a drawn line.
+func (d *depthPicture) inked(lines []ViewLine) []bool {
+	out := make([]bool, d.w*d.h)
+	for _, l := range lines {
+		for i := 1; i < len(l.Points); i++ {
+			a, b := l.Points[i-1], l.Points[i]
+			n := 1 + int(a.Dist(b)/d.pixel*3)
+			for k := range n + 1 {
+				p := a.Add(b.Sub(a).Scale(float64(k) / float64(n)))
+				x, y := int((p.X-d.low.X)/d.pixel), int((p.Y-d.low.Y)/d.pixel)
+				for dy := -1; dy <= 1; dy++ {
+					for dx := -1; dx <= 1; dx++ {
+						out[(y+dy)*d.w+x+dx] = true
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// benchBodies returns the machined bars of a frame as they are, without simplification.
+func benchBodies(b *testing.B, text string) []Body {
+	_, scene := load(b, text)
+	var bodies []Body
+	for _, it := range scene.Items {
+		bodies = append(bodies, Body{Mesh: scene.Shapes[it.Shape].Mesh, Place: it.Place})
+	}
+	return bodies
+}
+
+// BenchmarkHiddenLines removes the hidden lines of all triangles of machined bars, in a machine frame and in a hall of 200 bars.
+func BenchmarkHiddenLines(b *testing.B) {
+	for _, name := range []string{"cutter", "hall"} {
+		b.Run(name, func(b *testing.B) {
+			bodies := benchBodies(b, sampleFrames()[name])
+			triangles := 0
+			for _, x := range bodies {
+				triangles += len(x.Mesh.Triangles)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				HiddenLines(bodies, Pictorial(), LineOptions{Scale: 0.2})
+			}
+			b.ReportMetric(float64(triangles), "triangles")
+		})
+	}
 }
