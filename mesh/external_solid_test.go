@@ -23,7 +23,7 @@ type externalSolid struct {
 	try   int
 }
 
-// externalFile writes solids for testdata/external/manifold/check.mjs: little endian, counts as uint32, mesh points as
+// externalFile writes solids for testdata/external/check.mjs: little endian, counts as uint32, mesh points as
 // float32, all else float64.
 func externalFile(t *testing.T, solids []externalSolid) string {
 	t.Helper()
@@ -104,7 +104,7 @@ func manifoldCheck(t *testing.T, solids []externalSolid) []externalResult {
 	if err != nil {
 		missing(t, "node is not installed")
 	}
-	dir, err := filepath.Abs("../testdata/external/manifold")
+	dir, err := filepath.Abs("../testdata/external")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func manifoldCheck(t *testing.T, solids []externalSolid) []externalResult {
 		modules = filepath.Join(dir, "node_modules")
 	}
 	if _, err := os.Stat(filepath.Join(modules, "manifold-3d")); err != nil {
-		missing(t, "the npm package manifold-3d is not installed: see testdata/external/manifold")
+		missing(t, "the npm package manifold-3d is not installed: see testdata/external")
 	}
 	cmd := exec.Command(node, filepath.Join(dir, "check.mjs"), externalFile(t, solids), modules)
 	cmd.Stderr = os.Stderr
