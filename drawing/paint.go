@@ -11,16 +11,10 @@ import (
 // ptPerMm is points of 1/72 inch in a millimetre.
 const ptPerMm = 72 / 25.4
 
-// renderer is the part of a canvas renderer that sheets need.
-type renderer interface {
-	RenderPath(path *canvas.Path, style canvas.Style, m canvas.Matrix)
-	RenderText(text *canvas.Text, m canvas.Matrix)
-}
-
-// painter puts a sheet's operations on a renderer.
+// painter puts a sheet's operations on a canvas renderer.
 type painter struct {
-	r     renderer
-	fonts [2]*canvas.Font // nil: texts become paths
+	r     canvas.Renderer
+	fonts [2]*canvas.Font
 	faces map[faceKey]*canvas.FontFace
 }
 
@@ -201,10 +195,6 @@ func (p *painter) text(t *Text) {
 	shift := t.shift(TextWidth(t.String, t.Height))
 	for _, r := range runs(t.String, t.Height) {
 		m := turn.Translate(shift+r.x, 0)
-		if p.fonts[0] == nil {
-			p.r.RenderPath(outline(r, t.Height), canvas.DefaultStyle, m)
-			continue
-		}
 		p.r.RenderText(canvas.NewTextLine(p.face(r.font, t.Height), r.text, canvas.Left), m)
 	}
 }
@@ -218,19 +208,4 @@ func (p *painter) face(font uint8, height float64) *canvas.FontFace {
 	f := p.fonts[font].Face(height/letters().capital[font]*ptPerMm, canvas.Black)
 	p.faces[k] = f
 	return f
-}
-
-// outline returns the outlines of a run's letters.
-func outline(r run, height float64) *canvas.Path {
-	a := letters()
-	path := &canvas.Path{}
-	f := a.fonts[r.font].SFNT
-	scale := height / float64(f.OS2.SCapHeight)
-	x := 0.0
-	for _, c := range r.text {
-		g := f.GlyphIndex(c)
-		f.GlyphPath(path, g, 0, x, 0, scale, 0) // a glyph of the embedded fonts does not fail
-		x += float64(f.GlyphAdvance(g)) * scale
-	}
-	return path
 }
