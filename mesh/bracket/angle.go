@@ -78,7 +78,7 @@ func makeAngle(m *model) {
 		right, up := geom.Vec{X: 1, Y: -1}.Unit(), geom.Vec{X: -1, Y: -1}.Unit()
 		r := c / (2 + math.Sqrt2) // the middle of the largest circle in the gusset
 		h := math.Min(7, math.Min(0.8*r, 1.7*r*6/(6*float64(len(m.spec.Text))-2)))
-		if h*strokeWidth >= 0.6 {
+		if m.legible(h) {
 			m.sink(m.spec.Text, geom.Vec{X: r, Y: r, Z: -width / 2}.Add(up.Scale(-0.1*r)), right, up, h)
 		}
 	}

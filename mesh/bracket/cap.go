@@ -111,8 +111,9 @@ func (m *model) snapLegs(place geom.Motion, stretches [][2]float64) bool {
 				m.add(csg.Prism(place, csg.Polygon(pts...), r[0], r[1], 0, 0))
 			}
 		}
-		put(geom.Vec2{X: in, Y: tip}, geom.Vec2{X: open, Y: tip}, geom.Vec2{X: open, Y: 0.4}, geom.Vec2{X: in, Y: 0.4})
-		put(geom.Vec2{X: open - 0.4, Y: tip}, geom.Vec2{X: open, Y: tip}, geom.Vec2{X: open + catch, Y: z2}, geom.Vec2{X: open + catch, Y: z1}, geom.Vec2{X: open, Y: z0}, geom.Vec2{X: open - 0.4, Y: z0})
+		// The catch's flanks run on into the leg, so that none ends in a corner of it.
+		put(geom.Vec2{X: in, Y: z1}, geom.Vec2{X: open, Y: z1}, geom.Vec2{X: open, Y: 0.4}, geom.Vec2{X: in, Y: 0.4})
+		put(geom.Vec2{X: in, Y: tip}, geom.Vec2{X: open - 0.3*leg, Y: tip}, geom.Vec2{X: open + catch, Y: z2}, geom.Vec2{X: open + catch, Y: z1}, geom.Vec2{X: in, Y: z1 + open + catch - in})
 	}
 	return true
 }
@@ -131,7 +132,7 @@ func makeCover(m *model) {
 	m.stand(geom.Vec{Z: -1}, geom.Vec{X: 1}, -t, "length")
 	half := m.p.Slot.Opening/2 + m.v("overlap")
 	if half > m.p.Pitch/2 {
-		m.fail(fight(RuleParameter, "overlap,pitch", "the strip is %.1f mm wide; the bar's face has %g", 2*half, m.p.Pitch))
+		m.fail(fight(RuleSize, "overlap,pitch", "the strip is %.1f mm wide; the bar's face has %g", 2*half, m.p.Pitch))
 		return
 	}
 	m.add(csg.Prism(geom.Identity(), csg.Rectangle(geom.Vec2{Y: -half}, geom.Vec2{X: length, Y: half}), 0, t, 0, math.Min(m.a.First, t/2)))

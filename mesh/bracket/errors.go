@@ -17,6 +17,7 @@ const (
 	RuleRoom      = "room"         // longer than the bars it sits on
 	RuleBed       = "bed"          // larger than the printer
 	RulePart      = "part"         // a jig for a bar that it cannot serve
+	RuleSize      = "size"         // two sizes leave nothing between them
 	RuleThin      = "thin"         // something would be thinner than the least wall
 )
 

@@ -20,10 +20,10 @@ func (m *model) endPlate(half geom.Vec2, least float64) bool {
 	}
 	t := m.wall
 	if m.spec.Wall == 0 {
-		t = m.a.lines(math.Max(least, bore.Depth+2*m.a.Layer+2*m.a.Seat))
+		t = m.a.lines(math.Max(least, bore.Depth+3*m.a.Layer+2*m.a.Seat))
 		m.wall = t
 	}
-	if t < bore.Depth+2*m.a.Layer+m.a.Seat-1e-9 {
+	if t < bore.Depth+3*m.a.Layer+m.a.Seat-1e-9 {
 		m.fail(fight(RuleThin, "wall,thread", "the counterbore of an %s screw is %.1f mm deep; a plate of %g mm leaves less than %g mm under the head", thread, bore.Depth, t, m.a.Seat))
 		return false
 	}

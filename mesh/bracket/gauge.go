@@ -28,7 +28,7 @@ func makeSpacer(m *model) {
 	}
 	// On an upright side, read along the gauge.
 	size := math.Min(7, math.Min(0.8*deep, 0.9*h/textWidth(text, 1)))
-	if size*strokeWidth >= 0.6 {
+	if m.legible(size) {
 		m.sink(text, geom.Vec{X: w / 2, Y: -deep / 2, Z: h / 2}, geom.Vec{Z: -1}, geom.Vec{Y: 1}, size)
 	}
 	m.notes = append(m.notes, fmt.Sprintf("Measure the printed length: it must be %g mm. Scale the print or pack it with paper until it is.", h),
@@ -44,7 +44,7 @@ func makeSquare(m *model) {
 	}
 	t := m.wall
 	if b > arm/2 {
-		m.fail(fight(RuleParameter, "broad,arm", "arms %g mm broad and %g mm long leave no square", b, arm))
+		m.fail(fight(RuleSize, "broad,arm", "arms %g mm broad and %g mm long leave no square", b, arm))
 		return
 	}
 	// The fence lies over z = 0, the edges under it, between the bars.
@@ -73,7 +73,7 @@ func makeSquare(m *model) {
 		Contact{At: geom.Vec{Y: arm / 2, Z: -high / 2}, Toward: geom.Vec{X: -1}, Along: geom.Vec{Y: 1}, Bar: 1})
 	if m.spec.Text != "" {
 		h := math.Min(6, math.Min(0.6*b, 0.5*arm/textWidth(m.spec.Text, 1)))
-		if h*strokeWidth >= 0.6 {
+		if m.legible(h) {
 			m.sink(m.spec.Text, geom.Vec{X: arm * 0.6, Y: b / 2, Z: -high}, geom.Vec{X: 1}, geom.Vec{Y: -1}, h)
 		}
 	}

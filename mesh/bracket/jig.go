@@ -213,7 +213,7 @@ func (m *model) jigText(end int, h *jigHole) []string {
 func (m *model) jigTextHeight() (float64, bool) {
 	wide := math.Min(m.p.Size().X, m.p.Size().Y) + m.v("guide")
 	h := math.Min(6, wide/math.Max(textWidth(m.spec.Part.Mark, 1), textWidth("E1 F1", 1)))
-	if h*strokeWidth < 0.6 {
+	if !m.legible(h) {
 		return 0, false
 	}
 	for _, r := range m.spec.Part.Mark {
@@ -274,6 +274,7 @@ func (m *model) makeJigPiece(p jigPiece) {
 	for _, h := range p.holes {
 		m.guideHole(h, guide)
 	}
+	m.windows(p, guide)
 	m.pins(p, outer, guide, pin)
 	m.jigMarks(p, outer)
 	m.jigNotes(p)
@@ -286,6 +287,53 @@ func (m *model) guideHole(h jigHole, guide float64) {
 	place := axes(geom.Vec{X: q.X, Y: q.Y, Z: h.z}, geom.Vec{X: -n.X, Y: -n.Y})
 	o, _ := m.round(place, m.guideDiameter(h))
 	m.cut(csg.Prism(place, o, -1, guide+1, 0, 0))
+}
+
+// windows lightens the sleeve where nothing is guided: upright openings with a roof of 45°, through which the bar is seen.
+func (m *model) windows(p jigPiece, guide float64) {
+	const rim = 10
+	for side := range geom.Side(4) {
+		half := m.p.Along(side)/2 - 5
+		stops := []float64{p.from, p.to}
+		if p.text != 0 {
+			h, _ := m.jigTextHeight()
+			stops = append(stops, p.text-1.5*h, p.text+1.5*h)
+		}
+		for _, h := range p.holes {
+			if h.side == side {
+				stops = append(stops, h.z-m.guideMargin(h), h.z+m.guideMargin(h))
+			}
+		}
+		slices.Sort(stops)
+		n := side.Normal()
+		q := m.p.Point(side, 0, -m.a.Slide/2-guide)
+		for i := 0; i+1 < len(stops); i++ {
+			lo, hi := stops[i]+rim/2, stops[i+1]-rim/2
+			if p.text != 0 && stops[i] < p.text && stops[i+1] > p.text {
+				continue
+			}
+			if m.guarded(p, side, lo, hi) {
+				continue
+			}
+			for hi-lo > 2*half+4 {
+				top := math.Min(hi, lo+4*half)
+				place := axes(geom.Vec{X: q.X, Y: q.Y}, geom.Vec{X: -n.X, Y: -n.Y}) // its x is the frame's z
+				m.cut(csg.Prism(place, csg.Polygon(geom.Vec2{X: lo, Y: -half}, geom.Vec2{X: top - half, Y: -half},
+					geom.Vec2{X: top, Y: 0}, geom.Vec2{X: top - half, Y: half}, geom.Vec2{X: lo, Y: half}), -1, guide+1, 0, 0))
+				lo = top + rim
+			}
+		}
+	}
+}
+
+// guarded reports whether a stretch of a side overlaps the surroundings of one of its guides.
+func (m *model) guarded(p jigPiece, side geom.Side, lo, hi float64) bool {
+	for _, h := range p.holes {
+		if g := m.guideMargin(h); h.side == side && h.z+g > lo && h.z-g < hi {
+			return true
+		}
+	}
+	return false
 }
 
 // pins joins the pieces: three pins on the upper face, holes in the lower one.
@@ -394,7 +442,7 @@ func makeTap(m *model) {
 	if m.spec.Text != "" {
 		text = m.spec.Text + " " + thread
 	}
-	if h := math.Min(6, math.Min(1.6*outer.Y/textWidth(text, 1), 0.7*(guide+m.v("sleeve")))); h*strokeWidth >= 0.6 {
+	if h := math.Min(6, math.Min(1.6*outer.Y/textWidth(text, 1), 0.7*(guide+m.v("sleeve")))); m.legible(h) {
 		m.sink(text, geom.Vec{X: outer.X, Z: (m.v("sleeve") - guide) / 2}, geom.Vec{Y: 1}, geom.Vec{Z: 1}, h)
 	}
 	m.notes = append(m.notes, fmt.Sprintf("Guides for the shank of an %s tap, %g mm, square to the bar's end. Cut with oil, back off every half turn.", thread, shank), "Print standing on the guide's face.")

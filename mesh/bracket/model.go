@@ -78,13 +78,14 @@ func (m *model) bedBevel(side csg.Half) csg.Half {
 	return csg.Half{N: side.N, D: side.D, Bevel: &bed}
 }
 
-// axes returns a motion whose z runs along a direction through a point; its x is one of the mounted axes where
-// possible, so that round things keep sides square to them.
+// axes returns a motion whose z runs along a direction through a point; its x is the first of the mounted z, y and x that is
+// square to it, so that round things keep sides square to the axes.
 func axes(at, z geom.Vec) geom.Motion {
 	best := geom.Vec{X: 1}
 	for _, u := range []geom.Vec{{Z: 1}, {Y: 1}, {X: 1}} {
 		if math.Abs(u.Dot(z)) < 1e-9 {
 			best = u
+			break
 		}
 	}
 	x := best.Sub(z.Scale(best.Dot(z))).Unit()
@@ -171,20 +172,29 @@ func (m *model) screw(s screwSpec) {
 		HeadDiameter: sc.HeadDiameterMax, HeadHeight: sc.HeadHeight, Key: sc.Key, Hole: d, Grip: grip, Into: into, Bar: s.bar})
 }
 
-// counterbore cuts the recess of a head. Where it opens on the bed its ceiling is bridged in steps: first two strips
-// beside the hole, then two across them, then the round hole.
+// counterbore cuts the recess of a head. Where it opens on the bed its ceiling is bridged in steps of one layer: strips beside
+// a slot, strips across the slot, and so on until a square is left round the hole.
 func (m *model) counterbore(place geom.Motion, diameter, hole, depth float64) {
-	o, _ := m.round(place, diameter)
+	o, bore := m.round(place, diameter)
 	m.cut(csg.Prism(place, o, -1, depth, 0, 0))
 	m.flare(place, o)
 	if place.EZ.Dot(m.up) < 1-1e-9 {
 		return
 	}
-	r := hole / 2
-	strip := o
-	strip = append(slices.Clone(strip), csg.HalfPlane{N: geom.Vec2{Y: 1}, D: r}, csg.HalfPlane{N: geom.Vec2{Y: -1}, D: r})
-	m.cut(csg.Prism(place, strip, depth-1, depth+m.a.Layer, 0, 0))
-	m.cut(csg.Prism(place, csg.Rectangle(geom.Vec2{X: -r, Y: -r}, geom.Vec2{X: r, Y: r}), depth-1, depth+2*m.a.Layer, 0, 0))
+	r, half := hole/2, hole/2
+	if chord := 2 * math.Sqrt(math.Max(0, bore*bore/4-r*r)); chord > m.a.Bridge-0.5 {
+		half = bore / 2 / math.Sqrt2 // the slot for which strips beside and across are equally long
+	}
+	if 2*half > m.a.Bridge-0.2 {
+		m.fail(fight(RuleThin, "bridge,thread", "the ceiling of a counterbore %.1f mm wide needs bridges of %.1f mm; %g are allowed", bore, 2*half, m.a.Bridge))
+		return
+	}
+	slot := append(slices.Clone(o), csg.HalfPlane{N: geom.Vec2{Y: 1}, D: half}, csg.HalfPlane{N: geom.Vec2{Y: -1}, D: half})
+	m.cut(csg.Prism(place, slot, depth-1, depth+m.a.Layer, 0, 0))
+	m.cut(csg.Prism(place, csg.Rectangle(geom.Vec2{X: -r, Y: -half}, geom.Vec2{X: r, Y: half}), depth-1, depth+2*m.a.Layer, 0, 0))
+	if half > r {
+		m.cut(csg.Prism(place, csg.Rectangle(geom.Vec2{X: -r, Y: -r}, geom.Vec2{X: r, Y: r}), depth-1, depth+3*m.a.Layer, 0, 0))
+	}
 }
 
 // screwLength returns the stock length that holds in a slot nut or a core and does not touch the slot's floor.
@@ -275,13 +285,26 @@ func (m *model) rib(p *geom.Profile, at, along, toward geom.Vec, length float64,
 	for _, g := range stops {
 		to := math.Min(g-gap, length)
 		if to-from > 2*taper+2 {
-			place := geom.Motion{EX: along, EY: side, EZ: toward, T: at}
-			m.add(csg.Prism(place, csg.Rectangle(geom.Vec2{X: from, Y: -width / 2}, geom.Vec2{X: to, Y: width / 2}), 0, depth, 0, taper))
+			m.add(m.ribPiece(geom.Motion{EX: along, EY: side, EZ: toward, T: at}, from, to, width/2, depth, taper))
 			m.ribs = append(m.ribs, Rib{At: at.Add(along.Scale(from)), Along: along, Toward: toward, Length: to - from, Width: width, Depth: depth,
 				Clearance: m.a.Fit, Bar: bar})
 		}
 		from = math.Max(from, g+gap)
 	}
+}
+
+// ribPiece returns a rib on the plane z = 0 of a motion. Its entry is tapered by 45° on all sides but those where the taper
+// would hang over in the print.
+func (m *model) ribPiece(place geom.Motion, from, to, half, depth, taper float64) csg.Convex {
+	c := csg.Prism(place, csg.Rectangle(geom.Vec2{X: from, Y: -half}, geom.Vec2{X: to, Y: half}), 0, depth, 0, taper)
+	out := c[:0]
+	for _, h := range c {
+		if h.Bevel != nil && h.N.Add(place.EZ).Unit().Dot(m.up) < -math.Sqrt2/2-1e-6 {
+			continue
+		}
+		out = append(out, h)
+	}
+	return out
 }
 
 // ribDepth returns how far a rib stands into a slot: it ends short of the lip's inner edge, so that a nut never meets it

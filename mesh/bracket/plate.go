@@ -26,9 +26,9 @@ func makePlate(m *model) {
 		bore, _ := standard.Counterbore(thread)
 		sunk = bore.Depth
 		if m.spec.Wall == 0 {
-			m.wall = m.a.lines(math.Max(m.wall, sunk+2*m.a.Layer+m.a.Seat+0.5))
+			m.wall = m.a.lines(math.Max(m.wall, sunk+3*m.a.Layer+m.a.Seat+0.5))
 		}
-		if m.wall < sunk+2*m.a.Layer+m.a.Seat-1e-9 {
+		if m.wall < sunk+3*m.a.Layer+m.a.Seat-1e-9 {
 			m.fail(fight(RuleThin, "wall,head", "a counterbore %.1f mm deep leaves less than %g mm of a plate of %g mm", sunk, m.a.Seat, m.wall))
 			return
 		}
@@ -165,7 +165,7 @@ func (m *model) plateText(arms []geom.Vec, half, arm, t float64, screws []float6
 	if m.kind.Name == "plate-straight" {
 		right, up = geom.Vec{Y: 1}, geom.Vec{X: -1}
 	}
-	if h*strokeWidth >= 2*m.a.Line-1e-9 {
+	if m.legible(h) {
 		m.sink(m.spec.Text, geom.Vec{Z: t}, right, up, h)
 	} else {
 		m.notes = append(m.notes, "The mark "+m.spec.Text+" did not fit on the face: write it on by hand.")

@@ -98,7 +98,7 @@ var kinds = []Kind{
 		Params: []Param{count("ribs", 1, 0, 1, "1: ribs key into the slots"), auto("gusset", 0.8, 12, "thickness of the webs")}},
 	{Name: "corner-outside", make: makeOutside,
 		About:  "three-way cap over the outside corner of three bars along x, y and z, whose outer faces are the coordinate planes",
-		Params: []Param{count("ribs", 1, 0, 1, "1: ribs key into the slots"), auto("size", 10, 400, "length of its edges along the bars")}},
+		Params: []Param{auto("size", 10, 400, "length of its edges along the bars")}},
 	{Name: "brace-foot", make: makeBrace,
 		About: "foot of a diagonal: the base bar lies under y = 0 along x, the diagonal leaves the origin at the angle over -x, and the foot sits in the wide corner",
 		Params: []Param{{Name: "angle", Unit: "deg", Default: 45, Min: 15, Max: 75, About: "between base and diagonal"},

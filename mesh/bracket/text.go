@@ -1,6 +1,8 @@
 package bracket
 
 import (
+	"math"
+
 	"barwright/geom"
 	"barwright/mesh/bracket/csg"
 )
@@ -49,10 +51,18 @@ func textWidth(text string, height float64) float64 {
 	return height * (advance*float64(n) - 2.0/6)
 }
 
+// legible reports whether a text of a height prints: strokes no narrower than a line and a half, and what stands
+// between them no thinner than the least wall.
+func (m *model) legible(height float64) bool {
+	return height*strokeWidth >= 1.5*m.a.Line-1e-9 && height*(2.0/6-strokeWidth) >= m.a.LeastTo-1e-9
+}
+
 // sink cuts a text into a face. at is the middle of the text on the face, right and up are the ways it reads, and
-// the face looks along right × up.
+// the face looks along right × up. The strokes are grooves with flanks of 45°, so that they print on any face.
 func (m *model) sink(text string, at, right, up geom.Vec, height float64) {
-	u := height / 6
+	const over = 0.25 // the groove's planes run on over the face, so that none ends in it
+	u, half := height/6, height*strokeWidth/2
+	deep := math.Min(m.a.Text, 0.8*half)
 	place := geom.Motion{EX: right, EY: up, EZ: right.Cross(up), T: at}
 	x := -textWidth(text, height) / 2
 	for _, r := range text {
@@ -60,7 +70,7 @@ func (m *model) sink(text string, at, right, up geom.Vec, height float64) {
 			point := func(i int) geom.Vec2 {
 				return geom.Vec2{X: x + float64(s[i]-'0')*u, Y: float64(s[i+1]-'0')*u - height/2}
 			}
-			m.cut(csg.Prism(place, stroke(point(0), point(2), height*strokeWidth/2), -m.a.Text, 1, 0, 0))
+			m.cut(csg.Prism(place, stroke(point(0), point(2), half+over), -deep, over+0.05, deep+over, 0))
 		}
 		x += height * advance
 	}

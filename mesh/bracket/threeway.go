@@ -64,13 +64,16 @@ func makeInside(m *model) {
 // insideEdges cuts the reliefs along the bars' corners.
 func (m *model) insideEdges(c, low float64) {
 	far := 2 * c
-	for _, k := range []geom.Motion{
-		{EX: geom.Vec{X: 1}, EY: geom.Vec{Z: 1}, EZ: geom.Vec{Y: -1}},
-		{EX: geom.Vec{Y: 1}, EY: geom.Vec{Z: 1}, EZ: geom.Vec{X: 1}},
+	for _, k := range []struct {
+		place    geom.Motion
+		from, to float64
+	}{
+		{geom.Motion{EX: geom.Vec{X: 1}, EY: geom.Vec{Z: 1}, EZ: geom.Vec{Y: -1}}, 0, far},
+		{geom.Motion{EX: geom.Vec{Y: 1}, EY: geom.Vec{Z: 1}, EZ: geom.Vec{X: 1}}, -far, 0},
 	} {
 		// The corner of rail and post.
 		o := csg.Polygon(geom.Vec2{X: -5, Y: -5}, geom.Vec2{X: relief + 5, Y: -5}, geom.Vec2{X: -5, Y: relief + 5})
-		m.cut(csg.Prism(k, o, -far, far, 0, 0))
+		m.cut(csg.Prism(k.place, o, k.from, k.to, 0, 0))
 	}
 	// The post's own edge is rounded; only the web's edge along it is broken.
 	o := csg.Polygon(geom.Vec2{X: -0.5, Y: -0.5}, geom.Vec2{X: 1, Y: -0.5}, geom.Vec2{X: -0.5, Y: 1})
@@ -113,14 +116,14 @@ func makeOutside(m *model) {
 			place := geom.Motion{EX: d, EY: face, EZ: o, T: o.Scale(p / 2)}
 			// face is the plate's axis: the leg lies on the plane face = 0, outside, that is at negative face.
 			place.EY = face.Scale(-1)
-			m.capLeg(place, s, p, t, c, thread, k)
+			m.capLeg(place, s, t, thread, k)
 		}
 	}
 	w, area := plateModulus(p, t)
 	m.root(s-p, w, area, geom.Vec{X: 1}, "load square on a plate at its screw, section at the edge of the corner bar, one plate alone")
 	if m.spec.Text != "" {
 		h := math.Min(7, (s-head-2)/math.Max(1, textWidth(m.spec.Text, 1)))
-		if h*strokeWidth >= 2*m.a.Line-1e-9 {
+		if m.legible(h) {
 			at := p/2 - 1
 			m.sink(m.spec.Text, geom.Vec{X: at, Y: -t, Z: at}, geom.Vec{X: -1, Z: 1}.Unit().Scale(-1), geom.Vec{X: -1, Z: -1}.Unit(), h)
 		}
@@ -144,14 +147,10 @@ func (m *model) tip(d geom.Vec, t float64) csg.Half {
 	return csg.Half{N: d, D: -m.floor*math.Sqrt(3) - 1.5*t}
 }
 
-// capLeg adds a rib and a screw on one plate of the cap, beside the corner's own cube.
-func (m *model) capLeg(place geom.Motion, s, p, t, c float64, thread string, bar int) {
+// capLeg adds the screw of one bar on one plate of the cap, beside the corner's own cube. It has no ribs: its three planes
+// already hold it in place, and a rib on a face that looks down would begin in the air.
+func (m *model) capLeg(place geom.Motion, s, t float64, thread string, bar int) {
 	toward := place.EY.Scale(-1)
-	from := p + 1
-	hole := m.screwHole(thread)
 	m.contacts = append(m.contacts, Contact{At: place.Apply(geom.Vec{X: s}), Toward: toward, Along: place.EX, Bar: bar})
-	if m.on("ribs") {
-		m.rib(m.p, place.Apply(geom.Vec{X: from}), place.EX, toward, c-p/2-from-m.p.Slot.Opening/2-t-1, []float64{s - from}, hole/2+1, false, bar)
-	}
 	m.screw(screwSpec{face: place.Apply(geom.Vec{X: s, Y: t}), dir: toward, wall: t, thread: thread, head: "ISO 7380-1", p: m.p, bar: bar})
 }
