@@ -146,7 +146,11 @@ func externalSweep(t *testing.T, step int) []externalSolid {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		out = append(out, externalSolid{name, m, s, try})
+		x := externalSolid{name: name, mesh: m}
+		if len(out)%subtractEvery(step) == 0 {
+			x.shape, x.try = s, try
+		}
+		out = append(out, x)
 	}
 	bars := sweep(t)
 	for i := 0; i < len(bars); i += step {
@@ -160,6 +164,9 @@ func externalSweep(t *testing.T, step int) []externalSolid {
 	return out
 }
 
+// subtractEvery returns of how many solids the outside kernel does one subtraction itself, which takes it long.
+func subtractEvery(step int) int { return max(1, 20/step) }
+
 // TestManifold has manifold-3d (Lalish and others, an open geometry kernel) read the solids: it must find no error and
 // our volume, and get the same volume where it does the subtraction itself.
 func TestManifold(t *testing.T) {
@@ -172,18 +179,20 @@ func TestManifold(t *testing.T) {
 	for from := 0; from < len(solids); from += 1000 {
 		part := solids[from:min(from+1000, len(solids))]
 		for i, r := range manifoldCheck(t, part) {
-			v := part[i].mesh.Volume()
-			off := math.Abs(*r.Subtracted-v) / v
-			worst = max(worst, off)
-			ms, n = ms+r.Ms, n+1
-			if r.Status != "NoError" || math.Abs(r.Volume-v) > 1e-6*v || off > 1e-5 && math.Abs(*r.Subtracted-v) > 0.01 {
+			v, off := part[i].mesh.Volume(), 0.0
+			if r.Subtracted != nil {
+				off = math.Abs(*r.Subtracted-v) / v
+				worst = max(worst, off)
+				ms, n = ms+r.Ms, n+1
+			}
+			if r.Status != "NoError" || math.Abs(r.Volume-v) > 1e-6*v || off > 1e-5 {
 				if bad++; bad < 20 {
-					t.Errorf("%s: %s, volume %.6f of %.6f, subtracted %.6f", r.Name, r.Status, r.Volume, v, *r.Subtracted)
+					t.Errorf("%s: %s, volume %.6f of %.6f, its own subtraction differs by %.2g", r.Name, r.Status, r.Volume, v, off)
 				}
 			}
 		}
 	}
-	t.Logf("%d solids, %d bad, volume differs from its own subtraction by at most %.2g, its subtraction takes %.1f ms on average", len(solids), bad, worst, ms/float64(n))
+	t.Logf("%d solids, %d bad; %d subtractions of its own differ by at most %.2g and take %.1f ms on average", len(solids), bad, n, worst, ms/float64(n))
 }
 
 var admeshLine = regexp.MustCompile(`(?m)^(.*?)\s*:\s*(\d+)(?:\s+(\d+))?`)

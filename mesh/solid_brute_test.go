@@ -35,13 +35,11 @@ func bruteStops(b *builder, s *shape) []float64 {
 			continue
 		}
 		// Between stops the law changes where a slanted plane passes a corner of another; short steps blunt that.
-		n, step := 1.0, 0.25
+		step := 0.25
 		if hi-lo < 25 {
 			step = 0.01
 		}
-		if z-last < 200 {
-			n = math.Ceil((z - last) / step)
-		}
+		n := math.Min(math.Ceil((z-last)/step), 40)
 		for k := 1.0; k < n; k++ {
 			out = append(out, last+(z-last)*k/n)
 		}

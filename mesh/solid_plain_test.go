@@ -65,7 +65,7 @@ func TestPlainIsLines(t *testing.T) {
 		b := randomBar(t, ps, seed)
 		compare("random", &b)
 	}
-	if plain < 300 {
+	if plain < 150 {
 		t.Errorf("only %d plain drills were compared", plain)
 	}
 }

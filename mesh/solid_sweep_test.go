@@ -263,7 +263,7 @@ func TestRandom(t *testing.T) {
 	bad, nothing, grown := 0, 0, 0
 	for seed := first; seed < first+n; seed++ {
 		b := randomBar(t, ps, seed)
-		m, err := checkBarSolid(&b, DefaultTolerance, seed%11 == 0, &grown)
+		m, err := checkBarSolid(&b, DefaultTolerance, seed%23 == 0, &grown)
 		if m == nil && err == nil {
 			nothing++
 		}
