@@ -101,8 +101,10 @@ type loader struct {
 	budget  int   // left for loops
 	refused []int // places in the file of what is not evaluated, in order
 
-	declared     []*entity // every block of the file, in order
-	full         bool      // too many members were reported
+	declared     []*entity          // every block of the file, in order
+	feet         map[geom.Vec]*Foot // by place, rounded
+	spread       int                // bars that rows made
+	full         bool               // too many members were reported
 	frameBlock   *block
 	usual        *cell // works out the frame's own profile
 	usualProfile *geom.Profile
@@ -116,6 +118,7 @@ func newLoader(name string, src []byte) *loader {
 		names:   map[string]*entity{},
 		profile: map[string]*profileNode{},
 		budget:  loopBudget,
+		feet:    map[geom.Vec]*Foot{},
 	}
 	l.functions = functions(l.pay)
 	return l

@@ -287,13 +287,17 @@ func (l *loader) addFeet(b *block, m *Member, foot Foot, at []float64) bool {
 
 // addFoot adds one foot unless there is one in its place.
 func (l *loader) addFoot(b *block, foot Foot, at geom.Vec) bool {
-	for _, old := range l.f.Feet {
-		if old.Under == foot.Under && old.At.Dist(at) < geom.Coincident {
-			l.fail(b.header, fmt.Sprintf("A second foot in one place under %s", foot.Under.Name), fmt.Sprintf("The first comes from line %d.", old.Origin.Start.Line))
-			return false
-		}
+	key := geom.Vec{X: math.Round(at.X), Y: math.Round(at.Y), Z: math.Round(at.Z)}
+	if old := l.feet[key]; old != nil && old.At.Dist(at) < geom.Coincident {
+		l.fail(b.header, fmt.Sprintf("A second foot in one place under %s", foot.Under.Name), fmt.Sprintf("The first comes from line %d.", old.Origin.Start.Line))
+		return false
+	}
+	if !l.pay(referenceCost) {
+		l.fail(b.header, "There are too many feet", "A few are enough to hold a frame.")
+		return false
 	}
 	foot.At = at
+	l.feet[key] = &foot
 	l.f.Feet = append(l.f.Feet, &foot)
 	return true
 }
@@ -322,6 +326,10 @@ func (l *loader) readSupports() {
 		}
 		for _, v := range at {
 			if !l.onMember(b, "at", m, v) {
+				return
+			}
+			if !l.pay(referenceCost) {
+				l.fail(b.header, "There are too many supports", "A few are enough to hold a frame.")
 				return
 			}
 			one := s

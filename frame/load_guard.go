@@ -14,6 +14,7 @@ import (
 const (
 	maxFileBytes       = 4 << 20
 	maxNesting         = 100
+	maxTokens          = 1_000_000 // a token takes some hundred bytes
 	maxExpressionToken = 5000
 	maxExpressionBytes = 64 << 10
 	maxTextBytes       = 4000
@@ -52,7 +53,53 @@ func guardBytes(name string, src []byte) hcl.Diagnostics {
 		}
 		i += n
 	}
+	if n := countTokens(src); n > maxTokens {
+		return hcl.Diagnostics{problem(at(0), "The file has too many words and signs",
+			fmt.Sprintf("A frame file has at most %d. Rows and rings make many bars from few words.", maxTokens))}
+	}
 	return nil
+}
+
+// countTokens estimates how many tokens a text has without making them: runs of letters and digits, and
+// signs. Comments and the insides of texts count little.
+func countTokens(src []byte) int {
+	n, word, quoted := 0, false, false
+	for i := 0; i < len(src); i++ {
+		c := src[i]
+		switch {
+		case quoted:
+			if c == '\\' {
+				i++
+			} else if c == '"' || c == '\n' {
+				quoted = false
+				n++
+			} else if c == '{' || c == '}' {
+				n++
+			}
+			continue
+		case c == '"':
+			quoted = true
+			n++
+		case c == '#' || c == '/' && i+1 < len(src) && src[i+1] == '/':
+			if j := bytes.IndexByte(src[i:], '\n'); j >= 0 {
+				i += j
+			} else {
+				i = len(src)
+			}
+			n++
+		case c == ' ' || c == '\t' || c == '\r':
+		case c >= '0' && c <= '9' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_' || c >= 0x80:
+			if !word {
+				n++
+			}
+			word = true
+			continue
+		default:
+			n++
+		}
+		word = false
+	}
+	return n
 }
 
 // guardTokens refuses what would upset the parser or is a known slip of the pen.
@@ -70,15 +117,14 @@ func guardTokens(name string, src []byte) hcl.Diagnostics {
 
 // guard follows the nesting of a token stream.
 type guard struct {
-	diags     hcl.Diagnostics
-	fatal     bool
-	depth     int
-	inside    bool // in an expression
-	begin     int  // depth at which the expression began
-	count     int  // tokens of the expression
-	first     hcl.Range
-	lastSlip  int // line of the last slip reported
-	tokenized int
+	diags    hcl.Diagnostics
+	fatal    bool
+	depth    int
+	inside   bool // in an expression
+	begin    int  // depth at which the expression began
+	count    int  // tokens of the expression
+	first    hcl.Range
+	lastSlip int // line of the last slip reported
 }
 
 func (g *guard) stop(at hcl.Range, summary, detail string) {

@@ -22,6 +22,10 @@ type entityRef struct {
 	group bool
 }
 
+// referenceCost is what each member that a reference names takes off the budget: whatever is made for it
+// takes time and memory.
+const referenceCost = 16
+
 // refs reads an attribute that names members, sets or, where groups are allowed, groups: one of them or a list.
 // A member that is named twice counts once.
 func (b *block) refs(name string, groups bool) (found, bool) {
@@ -46,6 +50,10 @@ func (b *block) refs(name string, groups bool) (found, bool) {
 		out.entry = append(out.entry, refs...)
 		for _, r := range refs {
 			for _, bar := range r.bars {
+				if !b.l.pay(referenceCost) {
+					b.l.fail(e.Range(), "The file refers to members too often", "Its blocks together name more members than is read; sets within sets count one by one.")
+					return found{}, false
+				}
 				if !seen[bar] {
 					seen[bar] = true
 					out.bars = append(out.bars, bar)

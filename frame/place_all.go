@@ -3,6 +3,8 @@ package frame
 import (
 	"fmt"
 
+	"github.com/hashicorp/hcl/v2"
+
 	"barwright/geom"
 )
 
@@ -102,10 +104,7 @@ func (l *loader) placeSet(e *entity) {
 // placeBar makes the member of a bar, or returns nil where an error was reported.
 func (l *loader) placeBar(b *barNode, from *block, s *Set) *Member {
 	if len(l.f.Members) >= maxMembers {
-		if len(l.f.Members) == maxMembers && !l.full {
-			l.full = true
-			l.fail(b.at, "There are too many members", fmt.Sprintf("A frame has at most %d.", maxMembers))
-		}
+		l.tooMany(b.at)
 		return nil
 	}
 	good := true
@@ -135,6 +134,14 @@ func (l *loader) placeBar(b *barNode, from *block, s *Set) *Member {
 	l.useProfile(m.Profile)
 	l.readMark(m, from)
 	return m
+}
+
+// tooMany reports once that there are too many members.
+func (l *loader) tooMany(at hcl.Range) {
+	if !l.full {
+		l.full = true
+		l.fail(at, "There are too many members", fmt.Sprintf("A frame has at most %d.", maxMembers))
+	}
 }
 
 // finishedBox returns the box of faces that are all worked out.

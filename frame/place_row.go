@@ -165,6 +165,10 @@ func (r *rowNode) spreadOut() bool {
 	if !ok {
 		return false
 	}
+	if r.l.spread += n; r.l.spread > maxMembers {
+		r.l.tooMany(r.b.header)
+		return false
+	}
 	if r.middles, ok = r.places(n); !ok {
 		return false
 	}
