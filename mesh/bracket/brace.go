@@ -54,7 +54,7 @@ func makeBrace(m *model) {
 	put(half, csg.Half{N: y, D: t}, endA)
 	put(half, csg.Half{N: n, D: t}, endB)
 	fillet := (x.Scale(inner + inCorner).Add(y.Scale(t))).Dot(bisect)
-	put(half, csg.Half{N: bisect, D: fillet})
+	put(half, csg.Half{N: bisect, D: fillet}, endA, endB)
 	// The web's free edge leaves the legs' ends low, so that it never meets their corners.
 	chord := x.Scale(leg).Add(y.Scale(0.6 * t)).Dot(bisect)
 	if chord > fillet+1 {

@@ -125,7 +125,7 @@ func makeOutside(m *model) {
 		h := math.Min(7, (s-head-2)/math.Max(1, textWidth(m.spec.Text, 1)))
 		if m.legible(h) {
 			at := p/2 - 1
-			m.sink(m.spec.Text, geom.Vec{X: at, Y: -t, Z: at}, geom.Vec{X: -1, Z: 1}.Unit().Scale(-1), geom.Vec{X: -1, Z: -1}.Unit(), h)
+			m.sink(m.spec.Text, geom.Vec{X: at, Y: -t, Z: at}, geom.Vec{X: -1, Z: 1}.Unit(), geom.Vec{X: -1, Z: -1}.Unit(), h)
 		}
 	}
 	m.notes = append(m.notes, "Print with the corner's point up, as the file lies: it stands on the slanting edges of its plates like a tent.")
