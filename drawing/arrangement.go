@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"barwright/frame"
@@ -44,7 +46,10 @@ func ArrangementSheets(f *frame.Frame, scene *mesh.Scene, o Options) ([]*Sheet, 
 	if err != nil {
 		return nil, err
 	}
-	p := a.plan()
+	p, err := a.plan()
+	if err != nil {
+		return nil, err
+	}
 	s := &Sheet{Name: "arrangement", Title: "Arrangement", Size: p.size}
 	s.DrawBorder()
 	a.drawFurniture(s, p)
@@ -170,12 +175,20 @@ func (a *arrangement) dimension(s *Sheet, p plan) {
 	a.overall(r, size.Y, a.rowsY)
 }
 
-// overall draws the steps of rows and outside them the overall size.
+// overall draws the steps of rows, the shortest next to the outline, and outside them the overall size. Rows that leave no place for their
+// text between the extension lines of those outside them are left out; their first and last bar have positions all the same.
 func (a *arrangement) overall(r ruler, size float64, rows []pitched) {
+	rows = slices.Clone(rows)
+	slices.SortStableFunc(rows, func(p, q pitched) int { return cmp.Compare(p.to-p.from, q.to-q.from) })
 	off := firstDim
-	for _, row := range rows {
-		r.dimension(row.from, row.to, off, row.text, row.of)
-		off += dimPitch
+	for i, row := range rows {
+		ends := []float64{0, size}
+		for _, o := range rows[i+1:] {
+			ends = append(ends, o.from, o.to)
+		}
+		if r.steps(row, off, ends) {
+			off += dimPitch
+		}
 	}
 	r.dimension(0, size, off, a.u.place(size), "overall")
 }

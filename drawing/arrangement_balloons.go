@@ -39,7 +39,33 @@ type balloon struct {
 // can bring a crossing back, which small moves and exchanges then remove. Items for which
 // there is no room round the view are left out, those whose mark stands elsewhere first. Balloons keep off the given marks of the border.
 func placeBalloons(items []itemRef, view Area, marks []segment) []balloon {
-	ports := slices.DeleteFunc(balloonPorts(len(items), view), func(p balloon) bool { return onMark(p.centre, marks) })
+	var best []balloon
+	least := math.Inf(1)
+	// Where leaders still clash, the whole rows are tried a little aside.
+	for _, aside := range []float64{0, 5, -5, 2.5, -2.5} {
+		b := tryBalloons(items, view, marks, aside)
+		sum, clash := 0.0, false
+		for i := range b {
+			c := clashCost(b, i)
+			sum, clash = sum+c, clash || c >= slopeCost
+		}
+		if sum < least {
+			best, least = b, sum
+		}
+		if !clash {
+			break
+		}
+	}
+	return best
+}
+
+// tryBalloons places balloons with all rows shifted along themselves.
+func tryBalloons(items []itemRef, view Area, marks []segment, aside float64) []balloon {
+	ports := balloonPorts(len(items), view)
+	for i := range ports {
+		ports[i].centre = ports[i].centre.Add(ports[i].slide.Scale(aside))
+	}
+	ports = slices.DeleteFunc(ports, func(p balloon) bool { return onMark(p.centre, marks) })
 	items = firstOfMark(items)[:min(len(items), len(ports))]
 	if len(items) == 0 {
 		return nil
@@ -120,7 +146,7 @@ func leaderCost(it itemRef, port geom.Vec2) (float64, geom.Vec2) {
 // level or steep.
 func ownCost(port, spot geom.Vec2, rank int) float64 {
 	d := port.Sub(spot)
-	c := d.Len() + 3*float64(rank)
+	c := d.Len() + 1.5*float64(rank)
 	if a := math.Atan2(math.Abs(d.Y), math.Abs(d.X)); a < leastSlope || a > mostSlope {
 		c += slopeCost
 	}
@@ -179,6 +205,19 @@ func assign(cost [][]float64) []int {
 	return out
 }
 
+// markWidth is the widest mark that a balloon holds, mm.
+const markWidth = 2*balloonRadius - 2.2
+
+// markHeight returns the largest height at which all marks fit into balloons, or the smallest there is.
+func markHeight(items []itemRef) float64 {
+	for _, height := range []float64{ViewText, DimText} {
+		if !slices.ContainsFunc(items, func(it itemRef) bool { return TextWidth(Clean(it.mark), height) > markWidth }) {
+			return height
+		}
+	}
+	return SmallText
+}
+
 // drawItemRefs draws the references of items round a view and returns the area that view and references take. All marks have
 // one height.
 func (s *Sheet) drawItemRefs(items []itemRef, view Area) Area {
@@ -189,18 +228,13 @@ func (s *Sheet) drawItemRefs(items []itemRef, view Area) Area {
 		}
 	}
 	b := placeBalloons(items, view, marks)
-	height := ViewText
-	for _, x := range b {
-		if TextWidth(x.mark, height) > 2*balloonRadius-2.5 {
-			height = DimText
-		}
-	}
+	height := markHeight(items)
 	for _, x := range b {
 		d := x.spot.Sub(x.centre)
 		s.Line(Leader, x.centre.Add(d.Scale(balloonRadius/d.Len())), x.spot)
 		s.Dot(Leader, x.spot, leaderDot)
 		s.Circle(Balloon, x.centre, balloonRadius)
-		t := s.Write(Balloon, x.centre.Sub(geom.Vec2{Y: height / 2}), height, Centre, x.mark)
+		t := s.Write(Balloon, x.centre.Sub(geom.Vec2{Y: height / 2}), height, Centre, Fit(x.mark, height, markWidth))
 		t.Of = []string{x.mark}
 		r := geom.Vec2{X: balloonRadius, Y: balloonRadius}
 		view.Low, _ = boundsOf([]geom.Vec2{view.Low, x.centre.Sub(r)})
@@ -220,7 +254,7 @@ func (s *Sheet) drawItemRefs(items []itemRef, view Area) Area {
 }
 
 // mostSpots is how many places for its leader an item offers.
-const mostSpots = 10
+const mostSpots = 20
 
 // spots returns where on a body a leader may end: on faces that look to the viewer, in the middle of the longest stretches that
 // nothing hides. Rails are lines on those faces in the body's own coordinates.
@@ -237,7 +271,7 @@ func (s *shader) spots(body int, rails []FaceLine, scale float64) []geom.Vec2 {
 		}
 		c := candidate{body: body, a: s.flat(b.place.Apply(l.Points[0])), b: s.flat(b.place.Apply(l.Points[1]))}
 		for _, v := range s.visible(c, shortest/scale) {
-			for _, f := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
+			for _, f := range []float64{0.5, 0.4, 0.6, 0.28, 0.72, 0.16, 0.84} {
 				t := v.from + (v.to-v.from)*f
 				d := c.b.Sub(c.a)
 				at := c.a.Add(d.Scale(t))

@@ -11,12 +11,15 @@ import (
 // settleBalloons improves placed balloons step by step: another spot, a shift along the column, a free port, an exchange of
 // two places, and at last a shift that pushes the neighbours along. Each step makes the sum of costs smaller, so it ends.
 func settleBalloons(b, ports []balloon, marks []segment) {
-	for range 12 {
+	for range max(2, min(12, 1200/len(b))) {
 		again := false
 		for i := range b {
 			again = moveBalloon(b, i, marks) || again
-			for j := range i {
-				again = exchange(b, i, j) || again
+			if len(b) > fewBalloons && clashCost(b, i) < slopeCost {
+				continue
+			}
+			for j := range b {
+				again = j != i && exchange(b, i, j) || again
 			}
 		}
 		for i := range b {
@@ -24,11 +27,33 @@ func settleBalloons(b, ports []balloon, marks []segment) {
 				again = pushBalloon(b, i, marks) || bestPlace(b, i, ports, marks)
 			}
 		}
-		if !again {
+		if !again && !uncross(b) {
 			return
 		}
 	}
+	uncross(b)
 }
+
+// uncross exchanges the places of balloons whose leaders cross until none do. Each exchange makes the sum of lengths shorter, so it
+// ends. It reports whether there was a crossing.
+func uncross(b []balloon) bool {
+	any := false
+	for again := true; again; {
+		again = false
+		for i := range b {
+			for j := range i {
+				if cross(b[i].centre, b[i].spot, b[j].centre, b[j].spot) {
+					b[i].centre, b[i].slide, b[j].centre, b[j].slide = b[j].centre, b[j].slide, b[i].centre, b[i].slide
+					again, any = true, true
+				}
+			}
+		}
+	}
+	return any
+}
+
+// fewBalloons is how many balloons are tried in all exchanges; of more, only those that clash.
+const fewBalloons = 40
 
 // moveBalloon tries other spots and small shifts for one balloon and keeps the best.
 func moveBalloon(b []balloon, i int, marks []segment) bool {
@@ -86,6 +111,9 @@ func pushBalloon(b []balloon, i int, marks []segment) bool {
 	return false
 }
 
+// rowPast is how far a row of balloons may grow at each end, mm.
+const rowPast = 5.0
+
 // push shifts a balloon and those of its row that would be crowded. It reports whether all keep within the row and off the marks.
 func push(b []balloon, i int, shift float64, marks []segment) bool {
 	dir := b[i].slide
@@ -111,7 +139,7 @@ func push(b []balloon, i int, shift float64, marks []segment) bool {
 		}
 	}
 	for _, k := range row {
-		if v := dir.Dot(b[k].centre); v < low-0.1 || v > high+0.1 || onMark(b[k].centre, marks) || crowded(b, k) {
+		if v := dir.Dot(b[k].centre); v < low-rowPast || v > high+rowPast || onMark(b[k].centre, marks) || crowded(b, k) {
 			return false
 		}
 	}

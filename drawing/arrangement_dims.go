@@ -43,6 +43,40 @@ func (r ruler) dimension(a, b, off float64, text string, of ...string) {
 	s.linear(p, q, text, Text{Shows: Position, Of: of, Value: b - a})
 }
 
+// steps draws the dimension of a row, its text off the extension lines that come from further out at some positions. It reports
+// whether there is a place for the text.
+func (r ruler) steps(row pitched, off float64, ends []float64) bool {
+	half := TextWidth(row.text, DimText)/2 + 1
+	long := (row.to - row.from) * r.scale
+	for _, t := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		mid := row.from*r.scale + long*t
+		if long*t < half || long*(1-t) < half || long < 2*ArrowLength+2 {
+			continue
+		}
+		if slices.ContainsFunc(ends, func(e float64) bool { return math.Abs(e*r.scale-mid) < half }) {
+			continue
+		}
+		s := r.s
+		p, q := r.at(row.from, off), r.at(row.to, off)
+		s.Line(Extension, r.at(row.from, outlineGap), r.at(row.from, off+overrun))
+		s.Line(Extension, r.at(row.to, outlineGap), r.at(row.to, off+overrun))
+		s.Line(Dimension, p, q)
+		s.Arrow(Dimension, p, r.along.Scale(-1))
+		s.Arrow(Dimension, q, r.along)
+		// The brackets reach under the base line.
+		lift := max(valueGap, 0.7-Measure(row.text, DimText).Low)
+		x := &Text{Role: Dimension, String: row.text, Height: DimText, Align: Centre, Of: []string{row.of}, Value: row.to - row.from,
+			At: r.zero.Add(r.along.Scale(mid)).Add(r.out.Scale(off)).Add(geom.Vec2{Y: lift})}
+		if math.Abs(r.along.Y) > 0.5 {
+			x.Turn = math.Pi / 2
+			x.At = x.At.Sub(geom.Vec2{X: lift, Y: lift})
+		}
+		s.Add(x)
+		return true
+	}
+	return false
+}
+
 // station is a position along a ruler with what it belongs to.
 type station struct {
 	position float64
@@ -144,4 +178,14 @@ func joinStations(in []station) []station {
 		out = append(out, s)
 	}
 	return out
+}
+
+// mainStations returns at most some stations, those that most members share, by position.
+func mainStations(in []station, most int) []station {
+	if len(in) <= most {
+		return in
+	}
+	out := slices.Clone(in)
+	slices.SortStableFunc(out, func(a, b station) int { return cmp.Compare(len(b.of), len(a.of)) })
+	return joinStations(out[:most])
 }

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"fmt"
+
 	"barwright/geom"
 	"barwright/standard"
 )
@@ -48,9 +50,22 @@ func (a *arrangement) readable(size geom.Vec, scale standard.Scale, least float6
 
 // plan chooses sheet and scale: the smallest sheet on which the frame can be read, with the pictorial
 // view and the parts list where they fit; at worst they go to sheets of their own.
-func (a *arrangement) plan() plan {
+//
+// Where positions along an axis are too many for any sheet, only those that most bars share are kept.
+func (a *arrangement) plan() (plan, error) {
+	for _, most := range []int{20, 8, 3, 0} {
+		a.xs, a.ys, a.zs = mainStations(a.xs, most), mainStations(a.ys, most), mainStations(a.zs, most)
+		a.rowsX, a.rowsY, a.rowsZ = a.rowsX[:min(most, len(a.rowsX))], a.rowsY[:min(most, len(a.rowsY))], a.rowsZ[:min(most, len(a.rowsZ))]
+		if p, ok := a.planOnce(); ok {
+			return p, nil
+		}
+	}
+	return plan{}, fmt.Errorf("arrangement: no sheet up to %s holds the views at 1:10000", a.sheetSizes()[len(a.sheetSizes())-1])
+}
+
+// planOnce tries sheets and scales with all the positions there are.
+func (a *arrangement) planOnce() (plan, bool) {
 	long := len(a.f.Parts) > mostRows
-	var last plan
 	for _, any := range []bool{false, true} {
 		for _, own := range [][2]bool{{long, false}, {true, false}, {long, true}, {true, true}} {
 			for _, name := range a.sheetSizes() {
@@ -59,17 +74,14 @@ func (a *arrangement) plan() plan {
 					if !any && !a.readable(a.box.Size(), scale, leastView) {
 						continue
 					}
-					p, ok := a.try(size, scale, own[0], own[1])
-					if ok {
-						return p
+					if p, ok := a.try(size, scale, own[0], own[1]); ok {
+						return p, true
 					}
-					last = p
 				}
 			}
 		}
 	}
-	// Nothing fits, not even at 1:10000 on the largest sheet: the frame file's limit of 1e6 mm keeps us from here.
-	return last
+	return plan{}, false
 }
 
 // try lays the views out on a sheet at a scale.
@@ -156,38 +168,46 @@ type room struct {
 	w, h, d, side                      float64 // width and height of the front view, depth of the view from above and of the side view
 	zRun, xRun, yRun                   float64 // of running dimensions
 	overWidth, overDepth, besideHeight float64 // of overall dimensions with those of rows
+	zPast, xPast, yPast                float64 // of values that stand past the ends of their view, where they are many
 }
 
 func (a *arrangement) room(k float64) room {
 	r := ruler{scale: k, units: a.u}
 	over := func(rows []pitched) float64 { return firstDim + dimPitch*float64(len(rows)) + DimText + valueGap }
+	past := func(st []station, length float64) float64 {
+		return max(0, (valuePitch*float64(len(st)+1)-length)/2)
+	}
 	return room{a.frontExt.Width() * k, a.frontExt.Height() * k, a.topExt.Height() * k, a.sideExt.Width() * k,
-		r.depth(a.zs), r.depth(a.xs), r.depth(a.ys), over(a.rowsX), over(a.rowsY), over(a.rowsZ) - DimText}
+		r.depth(a.zs), r.depth(a.xs), r.depth(a.ys), over(a.rowsX), over(a.rowsY), over(a.rowsZ) - DimText,
+		past(a.zs, a.frontExt.Height()*k), past(a.xs, a.frontExt.Width()*k), past(a.ys, a.sideExt.Width()*k)}
 }
 
 // placeViews gives the views their places if they fit beside the block of title and list, with a width reserved at the right.
 // What is left over is spread over the gaps.
 func (a *arrangement) placeViews(p *plan, space, block Area, reserve float64) bool {
 	r := a.room(p.scale.Factor())
-	spareX := space.Width() - (r.zRun + r.w + r.besideHeight + viewGap + r.side) - edgeGap*1.5 - reserve
-	above, below := r.overDepth, r.xRun
+	left := max(r.zRun, r.xPast)
+	spareX := space.Width() - (left + r.w + r.besideHeight + viewGap + r.side) - edgeGap*1.5 - reserve
+	above, below := max(r.overDepth, r.zPast), r.xRun
 	if a.third {
-		above, below = r.xRun, r.yRun
+		above, below = r.xRun, max(r.yRun, r.zPast)
 	}
 	spareY := space.Height() - (above + r.h + r.overWidth + viewGap/2 + r.d + below) - 2*edgeGap
 	if spareX < 0 || spareY < 0 {
 		return false
 	}
 	gapX, gapY := min(spareX/4, mostSpare), min(spareY/3, mostSpare)
-	x, y := space.Low.X+edgeGap+gapX+r.zRun, space.High.Y-edgeGap-gapY-above
+	x, y := space.Low.X+edgeGap+gapX+left, space.High.Y-edgeGap-gapY-above
 	between := r.overWidth + viewGap/2 + gapY
 	p.front, p.top = geom.Vec2{X: x, Y: y - r.h}, geom.Vec2{X: x, Y: y - r.h - between - r.d}
 	if a.third {
 		p.top, p.front = geom.Vec2{X: x, Y: y - r.d}, geom.Vec2{X: x, Y: y - r.d - between - r.h}
 	}
 	p.side = geom.Vec2{X: x + r.w + r.besideHeight + viewGap + gapX, Y: p.front.Y}
-	for _, v := range a.viewAreas(p) {
-		if v.overlaps(block.grown(listGap)) {
+	views := a.viewAreas(p)
+	for i, v := range views {
+		if v.overlaps(block.grown(listGap)) || v.Low.X < space.Low.X || v.Low.Y < space.Low.Y ||
+			v.overlaps(views[(i+1)%3]) || i < 2 && v.High.X > space.High.X-reserve {
 			return false
 		}
 	}
@@ -201,10 +221,10 @@ func (a *arrangement) viewAreas(p *plan) [3]Area {
 	at := func(corner geom.Vec2, left, down, right, up float64) Area {
 		return Area{corner.Sub(geom.Vec2{X: left, Y: down}), corner.Add(geom.Vec2{X: right, Y: up})}
 	}
-	out := [3]Area{at(p.front, r.zRun, 0, r.w+r.besideHeight, r.h), at(p.side, 0, r.yRun, r.side, r.h+r.overDepth),
-		at(p.top, 0, r.xRun, r.w, r.d+r.overWidth)}
+	out := [3]Area{at(p.front, r.zRun, 0, r.w+r.besideHeight, r.h), at(p.side, r.yPast, r.yRun, r.side+r.yPast, r.h+r.overDepth),
+		at(p.top, r.xPast, r.xRun, r.w+r.xPast, r.d+r.overWidth)}
 	if a.third {
-		out[2] = at(p.top, 0, r.overWidth, r.w, r.d+r.xRun)
+		out[2] = at(p.top, r.xPast, r.overWidth, r.w+r.xPast, r.d+r.xRun)
 	}
 	return out
 }

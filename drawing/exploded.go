@@ -260,16 +260,15 @@ func (a *arrangement) tryExploded(size Size, scale standard.Scale, g explodedGro
 
 // visibleLines returns the stretches of free lines in space that no body hides, sheet mm.
 func (s *shader) visibleLines(lines [][2]geom.Vec, scale float64) [][2]geom.Vec2 {
-	all := make([]int, len(s.seen))
-	for i := range all {
-		all[i] = i
-	}
 	// A body without a mesh stands for the lines: every other may hide it.
-	free := shader{seen: append(slices.Clone(s.seen), seen{topology: &topology{}, before: all}),
-		right: s.right, up: s.up, into: s.into}
+	free := shader{seen: append(slices.Clone(s.seen), seen{topology: &topology{}}),
+		right: s.right, up: s.up, into: s.into, body: len(s.seen)}
+	for i := range s.seen {
+		free.before = append(free.before, int32(i))
+	}
 	var out [][2]geom.Vec2
 	for _, l := range lines {
-		c := candidate{body: len(all), a: s.flat(l[0]), b: s.flat(l[1])}
+		c := candidate{body: free.body, a: s.flat(l[0]), b: s.flat(l[1])}
 		for _, g := range free.visible(c, shortest/scale) {
 			d := c.b.Sub(c.a)
 			p, q := c.a.Add(d.Scale(g.from)), c.a.Add(d.Scale(g.to))

@@ -147,7 +147,7 @@ func newLineModel(bodies []Body, known topologies) *lineModel {
 
 // shader returns what finds visible stretches in one view.
 func (m *lineModel) shader(v View) *shader {
-	s := &shader{seen: m.look(v)}
+	s := &shader{seen: m.look(v), body: -1}
 	s.right, s.up, s.into = v.axes()
 	return s
 }
@@ -161,7 +161,7 @@ type seen struct {
 	place  geom.Motion
 	low    geom.Vec
 	high   geom.Vec
-	before []int // bodies that may hide this one, itself first
+	start  int // index of its first candidate
 }
 
 // candidate is an edge that is drawn where it is visible.
@@ -187,9 +187,12 @@ func (m *lineModel) view(v View, o LineOptions) []ViewLine {
 	workers := min(runtime.GOMAXPROCS(0), 1+len(edges)/256)
 	for w := range workers {
 		wg.Go(func() {
-			s := shader{seen: first.seen, right: first.right, up: first.up, into: first.into}
-			for i := w; i < len(edges); i += workers {
-				visible[i] = s.visible(edges[i], shortest/2/o.Scale)
+			s := shader{seen: first.seen, right: first.right, up: first.up, into: first.into, body: -1}
+			// Whole bodies, so that what lies before a body is looked up once.
+			for b := w; b < len(s.seen); b += workers {
+				for i := s.seen[b].start; i < len(edges) && edges[i].body == b; i++ {
+					visible[i] = s.visible(edges[i], shortest/2/o.Scale)
+				}
 			}
 		})
 	}
@@ -224,15 +227,6 @@ func (m *lineModel) look(v View) []seen {
 			s.front[t] = n.Dot(s.viewer) > frontTolerance
 		}
 	}
-	for i := range sv {
-		sv[i].before = append(sv[i].before, i)
-		for j := range sv {
-			if j != i && sv[j].low.X <= sv[i].high.X && sv[i].low.X <= sv[j].high.X &&
-				sv[j].low.Y <= sv[i].high.Y && sv[i].low.Y <= sv[j].high.Y && sv[j].low.Z < sv[i].high.Z {
-				sv[i].before = append(sv[i].before, j)
-			}
-		}
-	}
 	return sv
 }
 
@@ -241,6 +235,7 @@ func (m *lineModel) candidates(sh *shader, hidden bool) []candidate {
 	var out []candidate
 	for i := range sh.seen {
 		s := &sh.seen[i]
+		s.start = len(out)
 		for _, e := range s.edges {
 			kind, dark, ok := s.kind(e)
 			if !ok || dark && !hidden {

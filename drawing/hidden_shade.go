@@ -13,6 +13,8 @@ type shader struct {
 	right, up, into geom.Vec
 	dark            []span // scratch: stretches in shadow
 	stack           []int32
+	body            int     // the body that before belongs to, -1 for none
+	before          []int32 // bodies that may hide it, itself first
 }
 
 // visible returns the stretches of an edge that no body hides, in order. Gaps and stretches shorter
@@ -26,7 +28,7 @@ func (s *shader) visible(c candidate, least float64) []span {
 	s.dark = s.dark[:0]
 	low := geom.Vec{X: min(c.a.X, c.b.X), Y: min(c.a.Y, c.b.Y)}
 	high := geom.Vec{X: max(c.a.X, c.b.X), Y: max(c.a.Y, c.b.Y), Z: max(c.a.Z, c.b.Z)}
-	for _, j := range s.seen[c.body].before {
+	for _, j := range s.inFront(c.body) {
 		b := &s.seen[j]
 		if b.low.X > high.X+rimTolerance || b.high.X < low.X-rimTolerance ||
 			b.low.Y > high.Y+rimTolerance || b.high.Y < low.Y-rimTolerance || b.low.Z > high.Z {
@@ -42,6 +44,23 @@ func (s *shader) visible(c candidate, least float64) []span {
 		}
 	}
 	return gaps(s.dark, least/flat)
+}
+
+// inFront returns the bodies that may hide a body, itself first.
+func (s *shader) inFront(body int) []int32 {
+	if s.body == body {
+		return s.before
+	}
+	s.body, s.before = body, append(s.before[:0], int32(body))
+	a := &s.seen[body]
+	for j := range s.seen {
+		b := &s.seen[j]
+		if j != body && b.low.X <= a.high.X && a.low.X <= b.high.X &&
+			b.low.Y <= a.high.Y && a.low.Y <= b.high.Y && b.low.Z < a.high.Z {
+			s.before = append(s.before, int32(j))
+		}
+	}
+	return s.before
 }
 
 // world returns the point of the frame of a point of the view.
