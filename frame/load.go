@@ -97,9 +97,9 @@ type loader struct {
 	profile map[string]*profileNode // by canonical name
 
 	stack   []asked // cells being worked out
-	circles int
-	budget  int   // left for loops
-	refused []int // places in the file of what is not evaluated, in order
+	unknown int     // unknown names reported
+	budget  int     // left for loops
+	refused []int   // places in the file of what is not evaluated, in order
 
 	declared     []*entity          // every block of the file, in order
 	feet         map[geom.Vec]*Foot // by place, rounded

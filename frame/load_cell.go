@@ -89,7 +89,6 @@ func (l *loader) circle(c *cell, from hcl.Range) {
 	if len(names) > shown {
 		names = append(append(append([]string{}, names[:shown/2]...), "…"), names[len(names)-shown/2:]...)
 	}
-	l.circles++
 	l.fail(at, "References run in a circle: "+strings.Join(names, " → "), "Give one of these by a number or by something outside the circle.")
 }
 

@@ -85,7 +85,7 @@ func (l *loader) unknownName(name string, at hcl.Range) {
 		return
 	}
 	hint := ""
-	if l.circles++; l.circles < 200 {
+	if l.unknown++; l.unknown < 200 { // a comparison with all names takes time
 		hint = didYouMean(name, l.nameList())
 	}
 	l.fail(at, fmt.Sprintf("There is no %q", shorten(name)), hint)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/hashicorp/hcl/v2"
+
+	"barwright/standard"
 )
 
 // Panel is a sheet that is held in the slots of bars round it, or screwed onto them.
@@ -84,3 +86,6 @@ func (l *loader) readDoorways() {
 		l.f.Doorways = append(l.f.Doorways, d)
 	})
 }
+
+// panelMaterials returns the sheet materials that are known.
+func panelMaterials() []string { return materialNames(standard.Panel) }

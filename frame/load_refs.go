@@ -16,10 +16,7 @@ type found struct {
 
 // entityRef is one item of a list of references.
 type entityRef struct {
-	at    hcl.Range
-	bars  []*barNode
-	set   *setNode // where it is a set
-	group bool
+	bars []*barNode
 }
 
 // referenceCost is what each member that a reference names takes off the budget: whatever is made for it
@@ -88,15 +85,13 @@ func (l *loader) named(e hclsyntax.Expression, groups bool) ([]*entityRef, bool)
 	if !ok {
 		return nil, false
 	}
-	ref := &entityRef{at: e.Range()}
+	ref := &entityRef{}
 	switch {
 	case to.bar != nil:
 		ref.bars = []*barNode{to.bar}
 	case to.set != nil:
-		ref.set = to.set
 		ref.bars, ok = to.set.bars()
 	case to.group != nil && groups:
-		ref.group = true
 		ref.bars = to.group.bars
 	case to.group != nil:
 		l.fail(e.Range(), "A group can't be named here", "Name its members or sets.")
@@ -139,7 +134,7 @@ func (l *loader) picked(e hclsyntax.Expression) ([]*entityRef, bool) {
 		if !ok {
 			return nil, false
 		}
-		ref := &entityRef{at: e.Range(), set: to.set}
+		ref := &entityRef{}
 		if ref.bars = []*barNode{to.bar}; to.set != nil {
 			if ref.bars, ok = to.set.bars(); !ok {
 				return nil, false

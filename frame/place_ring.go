@@ -2,7 +2,6 @@ package frame
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 
@@ -383,6 +382,3 @@ func (l *loader) isObject(e hcl.Expression) bool {
 	_, diags := hcl.ExprMap(e)
 	return !diags.HasErrors()
 }
-
-// cornersName is what Set.Corners holds where the corners are alike.
-func (r *setNode) cornersName() string { return strings.TrimSpace(r.corners) }
