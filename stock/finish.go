@@ -66,12 +66,21 @@ func (in *instance) fewestBars() int64 {
 	return int64(n)
 }
 
-// polish exchanges pieces between bars without changing which bars are taken.
-func (in *instance) polish(s *solution, work *budget) {
-	work.within(max((work.limit-work.used)/2, 1), func() {
-		special := in.longestLeft(s, work)
-		in.fewerPatterns(s, special, work)
-	})
+// finish improves all but the cost.
+func (s *solver) finish(pool []use) {
+	in, work := s.in, s.work
+	s.fewerBars(pool)
+	c := *s.best
+	s.best = &c
+	var special *pattern
+	work.within(max((work.limit-work.used)/2, 1), func() { special = in.longestLeft(s.best, work) })
+	s.longerLeft(pool)
+	for k, u := range s.best.uses { // merging may have made another of it
+		if k == 0 || in.slack(u.pat) > in.slack(special) {
+			special = u.pat
+		}
+	}
+	work.within(max((work.limit-work.used)/2, 1), func() { in.fewerPatterns(s.best, special, work) })
 }
 
 // slack is what a pattern leaves of its bar.
@@ -140,7 +149,8 @@ func (in *instance) empty(uses []use, k int, work *budget) ([]use, *pattern) {
 // repack fills bar a as full as the pieces of a and b allow, the rest going to
 // b's bar; nil if that is no fuller than a is, or the rest would not fit.
 func (in *instance) repack(a, b *pattern, work *budget) (full, rest *pattern) {
-	c := in.bins[a.bin].cap
+	const cells = 1 << 17 // beyond that many units, sizes are rounded up
+	step := 1 + in.bins[a.bin].cap/cells
 	var items []int
 	both := map[int]int{}
 	for _, p := range []*pattern{a, b} {
@@ -148,31 +158,37 @@ func (in *instance) repack(a, b *pattern, work *budget) (full, rest *pattern) {
 			both[int(it)] += int(p.count[k])
 		}
 	}
-	for i := range both { // sorted below
+	pieces := 0
+	for i, n := range both { // sorted below
 		items = append(items, i)
+		pieces += n
 	}
 	slices.Sort(items)
-	// Sums that can be made: the last piece of the first way found to each.
-	words := c/64 + 1
-	table := make([]uint64, words, 8*words)
-	table[0] = 1
-	var layer []int
+	c := in.bins[a.bin].cap / step
+	f := fullest{in: in, words: c/64 + 1, size: make([]int, len(in.size))}
+	f.table = make([]uint64, f.words, f.words*(pieces+1))
+	f.table[0] = 1
 	for k := len(items) - 1; k >= 0; k-- {
-		for range both[items[k]] {
-			at := len(table) - words
-			table = append(table, table[at:]...)
-			orShift(table[at+words:], table[at:at+words], in.size[items[k]])
-			layer = append(layer, items[k])
+		i := items[k]
+		f.size[i] = (in.size[i] + step - 1) / step
+		for range both[i] {
+			at := len(f.table) - f.words
+			f.table = append(f.table, f.table[at:]...)
+			orShift(f.table[at+f.words:], f.table[at:at+f.words], f.size[i])
+			f.layer = append(f.layer, i)
 		}
 	}
-	work.spend(len(table))
-	f := fullest{in: in, size: in.size, words: words, table: table, layer: layer}
-	sum := f.highest(c)
+	work.spend(len(f.table))
+	chosen := f.trace(f.highest(c))
+	sum := 0
+	for _, t := range chosen {
+		sum += t.n * in.size[t.i]
+	}
 	if sum <= a.used || a.used+b.used-sum > in.bins[b.bin].cap {
 		return nil, nil
 	}
 	full, rest = &pattern{bin: a.bin, used: sum}, &pattern{bin: b.bin}
-	for _, t := range f.trace(sum) {
+	for _, t := range chosen {
 		full.item, full.count = append(full.item, int32(t.i)), append(full.count, int32(t.n))
 		both[t.i] -= t.n
 	}

@@ -48,7 +48,7 @@ func newFullest(in *instance) *fullest {
 	for i, n := range in.need {
 		copies += bits.Len(uint(min(n, in.maxCap/in.size[i])))
 	}
-	if float64(bars)*float64(copies)*float64(f.words) > fullestWork || copies*f.words > 1<<24 {
+	if float64(bars)*float64(copies)*float64(f.words) > fullestWork || copies*f.words > 1<<22 {
 		return nil
 	}
 	return f

@@ -22,6 +22,7 @@ type bin struct {
 	cost  int64
 	limit int // how many may be used
 	src   []int
+	whole int // hundredths of a millimetre, for bars equal but for a part of a unit
 }
 
 // instance is a problem in whole numbers: sizes strictly falling, with how
@@ -163,7 +164,7 @@ func newInstance(p *Problem) *instance {
 				limit = 1
 			}
 		}
-		in.bins = append(in.bins, bin{cap: c, cost: prices[j], limit: limit, src: []int{j}})
+		in.bins = append(in.bins, bin{cap: c, cost: prices[j], limit: limit, src: []int{j}, whole: toUnits(b.Length)})
 	}
 	in.tidyBins()
 	in.allowSkipping()
@@ -200,7 +201,7 @@ func barPrices(p *Problem) ([]int64, bool) {
 // length and cost, sorts by falling length, and divides the costs by their gcd.
 func (in *instance) tidyBins() {
 	slices.SortStableFunc(in.bins, func(a, b bin) int {
-		return cmp.Or(cmp.Compare(b.cap, a.cap), cmp.Compare(a.cost, b.cost))
+		return cmp.Or(cmp.Compare(b.cap, a.cap), cmp.Compare(a.cost, b.cost), cmp.Compare(b.whole, a.whole))
 	})
 	var out []bin
 	for _, b := range in.bins {

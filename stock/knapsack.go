@@ -21,7 +21,7 @@ import (
 const (
 	denseCells  = 200_000   // cells up to which the grid is every unit
 	sparseCells = 100_000   // most sums of a sparse grid
-	sparseSteps = 8_000_000 // most work to find the sums
+	sparseSteps = 3_000_000 // most work to find the sums
 	quickCells  = 6_000     // cells of the quick grid
 	quickFrom   = 12_000    // cells of the exact grid from which there is a quick one
 	noValue     = math.MinInt64 / 4

@@ -53,13 +53,11 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 		return s
 	}
 	if s.closed() {
-		s.fewerBars(start)
-		in.polish(s.best, work)
+		s.finish(start)
 		return s
 	}
 	s.improve(start)
-	s.fewerBars(start)
-	in.polish(s.best, work)
+	s.finish(start)
 	return s
 }
 

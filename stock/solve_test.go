@@ -129,8 +129,9 @@ func tiny(r *rand.Rand) Problem {
 }
 
 // exhaustive finds the lowest cost over all ways to share the pieces out, bar
-// by bar over all subsets; and for that cost the fewest bars.
-func exhaustive(p Problem) (float64, int) {
+// by bar over all subsets; for that cost the fewest bars, and for those the
+// longest single leftover.
+func exhaustive(p Problem) (cost float64, bars int, left float64) {
 	var l []float64
 	for _, c := range p.Pieces {
 		for range c.Quantity {
@@ -141,11 +142,20 @@ func exhaustive(p Problem) (float64, int) {
 	type val struct {
 		cost float64
 		bars int
+		left float64
 	}
-	less := func(a, b val) bool { return a.cost < b.cost-1e-9 || (a.cost < b.cost+1e-9 && a.bars < b.bars) }
+	better := func(a, b val) bool {
+		if math.Abs(a.cost-b.cost) > 1e-9 {
+			return a.cost < b.cost
+		}
+		if a.bars != b.bars {
+			return a.bars < b.bars
+		}
+		return a.left > b.left+1e-9
+	}
 	best := make([]val, full+1)
 	for m := range best {
-		best[m] = val{math.Inf(1), 0}
+		best[m] = val{math.Inf(1), 0, 0}
 	}
 	best[0] = val{}
 	for _, b := range p.Bars {
@@ -153,7 +163,7 @@ func exhaustive(p Problem) (float64, int) {
 		if n == 0 {
 			n = len(l)
 		}
-		fits := make([]bool, full+1)
+		fits, rest := make([]bool, full+1), make([]float64, full+1)
 		for m := 1; m <= full; m++ {
 			sum, k := 0.0, 0.0
 			for i, v := range l {
@@ -163,18 +173,20 @@ func exhaustive(p Problem) (float64, int) {
 				}
 			}
 			fits[m] = sum+p.Kerf*(k-1) <= b.Length-p.Trim+1e-6
+			rest[m] = max(0, b.Length-p.Trim-sum-p.Kerf*k)
 		}
 		for range n {
 			for m := full; m > 0; m-- { // each bar once: larger sets first
 				for s := m; s > 0; s = (s - 1) & m {
-					if v := best[m&^s]; fits[s] && less(val{v.cost + b.Price, v.bars + 1}, best[m]) {
-						best[m] = val{v.cost + b.Price, v.bars + 1}
+					v := best[m&^s]
+					if v = (val{v.cost + b.Price, v.bars + 1, max(v.left, rest[s])}); fits[s] && better(v, best[m]) {
+						best[m] = v
 					}
 				}
 			}
 		}
 	}
-	return best[full].cost, best[full].bars
+	return best[full].cost, best[full].bars, best[full].left
 }
 
 func TestAgainstExhaustiveSearch(t *testing.T) {
@@ -185,11 +197,19 @@ func TestAgainstExhaustiveSearch(t *testing.T) {
 	for seed := range n {
 		p := tiny(rand.New(rand.NewSource(int64(seed))))
 		pl := solve(t, p)
-		cost, bars := exhaustive(p)
+		cost, bars, left := exhaustive(p)
 		if !pl.Optimal || math.Abs(pl.Cost-cost) > 1e-9 {
 			t.Errorf("seed %d: cost %v (optimal %v, bound %v), exhaustive search %v\n%+v", seed, pl.Cost, pl.Optimal, pl.LowerBound, cost, p)
 		} else if len(pl.Bars) != bars {
 			t.Errorf("seed %d: %d bars, exhaustive search %d at the same cost\n%+v", seed, len(pl.Bars), bars, p)
+		} else {
+			longest := 0.0
+			for _, b := range pl.Bars {
+				longest = max(longest, b.Left)
+			}
+			if longest < left-1e-6 {
+				t.Errorf("seed %d: longest left %v, exhaustive search %v", seed, longest, left)
+			}
 		}
 	}
 }
