@@ -62,6 +62,16 @@ func TestLanguageTable(t *testing.T) {
 		}
 		t.Errorf("the table in %s is not the schema's; it should be\n%s", path, want)
 	}
+	text := strings.Join(strings.Fields(head+tail), " ")
+	for _, limit := range []string{
+		fmt.Sprintf("%d MB", maxFileBytes>>20), fmt.Sprintf("%d words and signs,", maxTokens), fmt.Sprintf("%d levels", maxNesting),
+		fmt.Sprintf("%d words and signs in one", maxExpressionToken), fmt.Sprintf("%d bars in a row", maxRow),
+		fmt.Sprintf("%d in all", maxMembers), fmt.Sprintf("chains of %d", maxChain), fmt.Sprintf("and %d", int(maxSize)),
+	} {
+		if !strings.Contains(text, limit) {
+			t.Errorf("%s does not say %q", path, limit)
+		}
+	}
 	for _, name := range functionNames() {
 		if !strings.Contains(head+tail, "`"+name) {
 			t.Errorf("%s does not tell of the function %s", path, name)
