@@ -34,7 +34,6 @@ func newSolver(in *instance, first *solution, work *budget) *solver {
 	// Σ rhs·dual stays below 2^61 with duals up to bigM.
 	size := bits.Len64(uint64(s.bigM)) + bits.Len(uint(in.total))
 	s.scale = 1 << max(0, min(40, 60-size))
-	s.setReach()
 	return s
 }
 

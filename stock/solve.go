@@ -47,6 +47,7 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 	first, start := in.firstAnswer()
 	s := newSolver(in, first, work)
 	s.onBetter = func() { onBetter(s) }
+	s.setReach()
 	s.prove(s.lb)
 	onBetter(s)
 	if len(in.size)+len(in.bins) > maxRows {
