@@ -95,7 +95,7 @@ func (b *builder) addGroup(g *frame.Group) {
 		b.note("Group %s travels, but carried_by names no bar that stands: its %.1f kg are left out.", g.Name, kg)
 		return
 	}
-	b.note("The %.1f kg of group %s are shared evenly by the bars that carry it.", kg, g.Name)
+	b.note("The %.1f kg of group %s are shared evenly by the bars that carry it; how its own bars bend is not looked at.", kg, g.Name)
 	ride := Ride{Name: g.Name, Group: true}
 	mid := box.Centre()
 	for _, n := range bars {

@@ -97,7 +97,7 @@ func (m *FrameModel) Analyse(o LoadOptions) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{Model: m, Notes: m.Notes, Caution: Caution, Mass: m.mass(), LoadCases: []LoadCase{}, Frequencies: []float64{}, Racking: []Racking{}}
+	r := &Report{Model: m, Notes: m.Notes, Caution: Caution, Mass: tidy(m.mass()), LoadCases: []LoadCase{}, Frequencies: []float64{}, Racking: []Racking{}}
 	weight := geom.Vec{Z: -Gravity}
 	standing := &Case{Name: "standing", Field: weight, At: m.parked()}
 	first := r.run(s, standing, nil)
@@ -153,7 +153,7 @@ func (r *Report) extra(s *System, o LoadOptions, weight geom.Vec, places map[int
 		r.run(s, &Case{Name: fmt.Sprintf("accelerating (%g, %g, %g) g", a.X, a.Y, a.Z), Field: weight, At: places, MassField: field}, nil)
 	}
 	if o.Warm != 0 {
-		r.run(s, &Case{Name: fmt.Sprintf("warmed by %g K", o.Warm), Warm: o.Warm}, nil)
+		r.run(s, &Case{Name: fmt.Sprintf("warmed by %g K", o.Warm), Field: weight, At: places, Warm: o.Warm}, nil)
 	}
 }
 
