@@ -39,6 +39,8 @@ type balloon struct {
 // can bring a crossing back, which small moves and exchanges then remove. Items for which
 // there is no room round the view are left out, those whose mark stands elsewhere first. Balloons keep off the given marks of the border.
 func placeBalloons(items []itemRef, view Area, marks []segment) []balloon {
+	items = firstOfMark(items)
+	items = items[:min(len(items), mostRefs)]
 	var best []balloon
 	least := math.Inf(1)
 	// Where leaders still clash, the whole rows are tried a little aside.
@@ -56,7 +58,7 @@ func placeBalloons(items []itemRef, view Area, marks []segment) []balloon {
 			break
 		}
 	}
-	return best
+	return pruned(best)
 }
 
 // tryBalloons places balloons with all rows shifted along themselves.
@@ -66,7 +68,7 @@ func tryBalloons(items []itemRef, view Area, marks []segment, aside float64) []b
 		ports[i].centre = ports[i].centre.Add(ports[i].slide.Scale(aside))
 	}
 	ports = slices.DeleteFunc(ports, func(p balloon) bool { return onMark(p.centre, marks) })
-	items = firstOfMark(items)[:min(len(items), len(ports))]
+	items = items[:min(len(items), len(ports))]
 	if len(items) == 0 {
 		return nil
 	}
@@ -124,6 +126,9 @@ func balloonPorts(n int, view Area) []balloon {
 	}
 	return out
 }
+
+// mostRefs bounds the balloons round one view: more are no help to find a bar.
+const mostRefs = 60
 
 // mostPorts bounds the balloons on one side of a view; a sheet A1 has room for 60.
 const mostPorts = 80
@@ -205,6 +210,25 @@ func assign(cost [][]float64) []int {
 	return out
 }
 
+// writeClear writes a label as near to a place as nothing is in its way.
+func (s *Sheet) writeClear(at geom.Vec2, text string) {
+	var on scene
+	on.add(s.Ops...)
+	space := s.Size.Space()
+	best := &Text{Role: Label, At: at, String: text, Height: DimText}
+	near := math.Inf(1)
+	for x := space.Low.X + edgeGap; x+TextWidth(text, DimText) < space.High.X; x += 12 {
+		for y := space.Low.Y + edgeGap; y+2*DimText < space.High.Y; y += 2 * DimText {
+			t := *best
+			t.At = geom.Vec2{X: x, Y: y}
+			if d := t.At.Dist(at); d < near && on.fits(&t) {
+				*best, near = t, d
+			}
+		}
+	}
+	s.Add(best)
+}
+
 // markWidth is the widest mark that a balloon holds, mm.
 const markWidth = 2*balloonRadius - 2.2
 
@@ -247,8 +271,7 @@ func (s *Sheet) drawItemRefs(items []itemRef, view Area) Area {
 	missing := slices.DeleteFunc(slices.Clone(items), func(it itemRef) bool { return shown[it.mark] })
 	if len(missing) > 0 {
 		view.Low.Y -= 2 * DimText
-		s.Write(Label, geom.Vec2{X: (view.Low.X + view.High.X) / 2, Y: view.Low.Y}, DimText, Centre,
-			fmt.Sprintf("%d more bars: see the parts list", len(missing)))
+		s.writeClear(view.Low, fmt.Sprintf("%d more bars: see the parts list", len(missing)))
 	}
 	return view
 }

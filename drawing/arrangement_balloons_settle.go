@@ -208,6 +208,21 @@ func clashCost(b []balloon, i int) float64 {
 	return c
 }
 
+// pruned leaves out balloons whose leader crosses that of an earlier one, or one of whose leaders runs through the other balloon.
+func pruned(b []balloon) []balloon {
+	var out []balloon
+	for _, x := range b {
+		clash := slices.ContainsFunc(out, func(o balloon) bool {
+			return cross(x.centre, x.spot, o.centre, o.spot) ||
+				toSegment(o.centre, x.centre, x.spot) < balloonRadius || toSegment(x.centre, o.centre, o.spot) < balloonRadius
+		})
+		if !clash {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
 // toSegment returns the distance of a point from a segment.
 func toSegment(p, a, b geom.Vec2) float64 {
 	d := b.Sub(a)
