@@ -8,7 +8,8 @@ import (
 )
 
 // angleBracket places a bought angle bracket in an inner corner of a joint: one leg along B's slot, one
-// on A's side. It asks for a slot of each bar in one plane and room for both legs.
+// on A's side. It asks for a slot of each bar in one plane and room for both legs. A brace takes an
+// adjustable bracket, first on the side where the angle is open.
 func (f *Frame) angleBracket(j *Joint) string {
 	if j.Kind == EndToEnd {
 		return "the bars meet end to end: there is no inner corner for a bracket"
@@ -17,31 +18,42 @@ func (f *Frame) angleBracket(j *Joint) string {
 	if j.Kind == SideToSide && math.Abs(along.Dot(j.A.Direction())) > 0.5 {
 		return "the bars lie side by side: there is no inner corner for a bracket"
 	}
-	var best *Corner
+	ways := f.inwardFirst(j.At, along)
+	if away := j.awayFromB(); j.slanted() && ways[0].Dot(away) > 0 {
+		ways[0], ways[1] = ways[1], ways[0]
+	}
 	why := ""
-	for _, d := range f.inwardFirst(j.At, along) {
+	for _, d := range ways {
 		c, reason := j.corner(d)
-		if c == nil {
-			if why == "" {
-				why = reason
-			}
-			continue
+		if c != nil && f.cornerTaken(j, c) {
+			c, reason = nil, fmt.Sprintf("another bar stands in the corner of %s and %s", j.A.Name, j.B.Name)
 		}
-		if f.cornerTaken(j, c) {
-			why = fmt.Sprintf("another bar stands in the corner of %s and %s", j.A.Name, j.B.Name)
-			continue
+		if c != nil {
+			j.Corner = c
+			j.bracketScrew(j.A, c.SideA, c.LegA, c)
+			j.bracketScrew(j.B, c.SideB, c.LegB, c)
+			return ""
 		}
-		best = c
-		break
+		if why == "" {
+			why = reason
+		}
 	}
-	if best == nil {
-		return why
-	}
-	j.Corner = best
-	j.bracketScrew(j.A, best.SideA, best.LegA, best)
-	j.bracketScrew(j.B, best.SideB, best.LegB, best)
-	return ""
+	return why
 }
+
+// awayFromB returns the direction along the butting bar away from the other, or out of its side.
+func (j *Joint) awayFromB() geom.Vec {
+	switch {
+	case j.Kind != EndToSide:
+		return j.Normal.Scale(-1)
+	case j.EndA == 1:
+		return j.A.Direction().Scale(-1)
+	}
+	return j.A.Direction()
+}
+
+// slanted reports whether the butting bar meets the other's side at an angle.
+func (j *Joint) slanted() bool { return j.Kind == EndToSide && j.awayFromB().Dot(j.Normal) > -1+1e-9 }
 
 // inwardFirst returns a direction and its opposite, the one toward the frame's middle first.
 func (f *Frame) inwardFirst(at, d geom.Vec) []geom.Vec {
@@ -56,20 +68,20 @@ func (j *Joint) corner(d geom.Vec) (*Corner, string) {
 	a, b := j.A, j.B
 	leg := math.Min(a.Bar.Profile.Pitch, b.Bar.Profile.Pitch)
 	sideA := a.SideFacing(d)
-	if a.SideNormal(sideA).Dot(d) < 1-1e-6 {
-		return nil, fmt.Sprintf("%s meets %s at a slant: an angle bracket needs a square corner", a.Name, b.Name)
+	normal := a.SideNormal(sideA)
+	across := d.Cross(j.Normal) // the line of the inner edge
+	if math.Abs(normal.Dot(across)) > 1e-6 {
+		return nil, fmt.Sprintf("no face of %s looks along %s: there is no inner corner for a bracket", a.Name, b.Name)
 	}
-	up := j.Normal.Scale(-1)
-	across := d.Cross(up) // the line of the inner edge
+	if a.Bar.Profile.Closed[sideA] || b.Bar.Profile.Closed[j.SideB] {
+		return nil, fmt.Sprintf("a closed face of %s or %s has no slot for a bracket's nut", a.Name, b.Name)
+	}
 	lines := matchingLines(a, sideA, b, j.SideB, across)
 	if j.Kind == SideToSide {
 		lines = b.lineCoordinates(j.SideB, across)
 	}
 	if len(lines) == 0 {
 		return nil, fmt.Sprintf("no slot of %s lies in one plane with a slot of %s for a bracket", a.Name, b.Name)
-	}
-	if a.Bar.Profile.Closed[sideA] || b.Bar.Profile.Closed[j.SideB] {
-		return nil, fmt.Sprintf("a closed face of %s or %s has no slot for a bracket's nut", a.Name, b.Name)
 	}
 	// The inner edge: on the contact plane, on A's side, over the line nearest to the contact's middle.
 	line := lines[0]
@@ -78,11 +90,11 @@ func (j *Joint) corner(d geom.Vec) (*Corner, string) {
 			line = l
 		}
 	}
-	at := j.At
-	half := a.Bar.Profile.Across(sideA) / 2
-	at = at.Add(d.Scale(a.axisPoint().Dot(d) + half - at.Dot(d)))
-	at = at.Add(across.Scale(line - at.Dot(across)))
-	c := &Corner{At: at, LegA: up, LegB: d, Leg: leg, SideA: sideA, SideB: j.SideB}
+	plane := b.SidePoint(j.SideB, 0, 0, 0).Dot(j.Normal)
+	face := a.SidePoint(sideA, 0, 0, 0).Dot(normal)
+	at := j.Normal.Scale(plane).Add(across.Scale(line))
+	at = at.Add(d.Scale((face - at.Dot(normal)) / d.Dot(normal)))
+	c := &Corner{At: at, LegA: j.awayFromB(), LegB: d, Leg: leg, SideA: sideA, SideB: j.SideB}
 	tip := at.Add(d.Scale(leg))
 	if z := b.Place.Unapply(tip).Z; z < -geom.Coincident || z > b.Bar.Length+geom.Coincident {
 		return nil, fmt.Sprintf("%s ends less than %g mm beside %s: no room for a bracket", b.Name, leg, a.Name)
@@ -92,9 +104,6 @@ func (j *Joint) corner(d geom.Vec) (*Corner, string) {
 	}
 	return c, ""
 }
-
-// axisPoint returns a point of the bar's axis.
-func (m *Member) axisPoint() geom.Vec { return m.Place.T }
 
 // lineCoordinates returns the coordinates, measured along a direction of the frame, of the slots of a
 // side that run square to it.

@@ -5,9 +5,12 @@ import "github.com/hashicorp/hcl/v2"
 // complete works out everything that follows from the placed members: contacts, joints,
 // machining, parts, marks and hardware.
 func (f *Frame) complete() hcl.Diagnostics {
-	f.findContacts()
+	diags := f.findContacts()
+	if diags.HasErrors() {
+		return diags
+	}
 	f.makeJoints()
-	diags := f.tapFeet()
+	diags = append(diags, f.tapFeet()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)
 	f.countHardware()

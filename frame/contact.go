@@ -1,16 +1,23 @@
 package frame
 
 import (
+	"fmt"
 	"math"
 	"sort"
 
 	"barwright/geom"
+
+	"github.com/hashicorp/hcl/v2"
 )
+
+// maxNeighbours is how many neighbours a member may have on average. Bars that do not run into each
+// other have far fewer; rows laid over each other by mistake would fill the memory.
+const maxNeighbours = 200
 
 // findContacts fills Contacts: every pair of members whose surfaces meet over an area. Pairs
 // come in the order of the members. The boxes are swept along X, so that the cost grows with the
-// number of neighbours, not of pairs.
-func (f *Frame) findContacts() {
+// number of neighbours, not of pairs. It returns an error where the members crowd.
+func (f *Frame) findContacts() hcl.Diagnostics {
 	order := make([]int, len(f.Members))
 	for i := range order {
 		order[i] = i
@@ -33,6 +40,12 @@ func (f *Frame) findContacts() {
 				pairs = append(pairs, pair{min(i, j), max(i, j)})
 			}
 		}
+		if len(pairs) > maxNeighbours*max(len(f.Members), 1) {
+			m := f.Members[i]
+			return hcl.Diagnostics{problem(m.Origin, "The bars crowd", fmt.Sprintf(
+				"%s and the bars around it touch or run into each other in more than %d places. Two sets probably lie over each other: compare their faces.",
+				m.Name, len(pairs)))}
+		}
 		active = append(keep, i)
 	}
 	sort.Slice(pairs, func(i, j int) bool {
@@ -44,6 +57,7 @@ func (f *Frame) findContacts() {
 	for _, p := range pairs {
 		f.addContact(f.Members[p.a], f.Members[p.b])
 	}
+	return nil
 }
 
 // addContact adds the contact of two members if they meet.

@@ -14,7 +14,7 @@ const (
 
 // hardwareOrder is the order of items in the hardware list.
 var hardwareOrder = []string{
-	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "flat plate", "levelling foot", "slot plate",
+	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "adjustable bracket", "flat plate", "levelling foot", "slot plate",
 }
 
 // countHardware fills Hardware from joints and feet, in the order of hardwareOrder, then by size.
@@ -31,7 +31,11 @@ func (f *Frame) countHardware() {
 		switch j.With.Method {
 		case AngleBracket:
 			size := min(j.A.Bar.Profile.Pitch, j.B.Bar.Profile.Pitch)
-			add(Hardware{Item: "angle bracket", Size: fmt.Sprintf("%gx%g, slot %.0f", size, size, j.B.Bar.Profile.Slot.Opening)}, 1)
+			item := "angle bracket"
+			if j.slanted() {
+				item = "adjustable bracket"
+			}
+			add(Hardware{Item: item, Size: fmt.Sprintf("%gx%g, slot %.0f", size, size, j.B.Bar.Profile.Slot.Opening)}, 1)
 		case Plate:
 			add(Hardware{Item: "flat plate", Size: fmt.Sprintf("for %s, slot %.0f", j.B.Bar.Profile.Name, j.B.Bar.Profile.Slot.Opening)}, 1)
 		}

@@ -19,6 +19,9 @@ const onLine = 0.05
 // joining; one that this cannot serve either stays a touch.
 func (f *Frame) makeJoints() {
 	f.centre = f.Box().Centre()
+	for i := range f.rules {
+		f.rules[i].index()
+	}
 	for _, c := range f.Contacts {
 		if c.Apart {
 			continue
@@ -47,22 +50,6 @@ func (f *Frame) chosen(c *Contact) (*Joining, hcl.Range) {
 		}
 	}
 	return with, origin
-}
-
-// fits reports whether a joint block speaks of a contact.
-func (r *jointRule) fits(c *Contact) bool {
-	has := func(list []*Member, m *Member) bool {
-		for _, x := range list {
-			if x == m {
-				return true
-			}
-		}
-		return false
-	}
-	if r.on != nil {
-		return has(r.on, c.A) || has(r.on, c.B)
-	}
-	return has(r.between[0], c.A) && has(r.between[1], c.B) || has(r.between[0], c.B) && has(r.between[1], c.A)
 }
 
 // join makes the joint of a contact with a joining. It returns nil and why where the

@@ -9,4 +9,26 @@ type jointRule struct {
 	on      []*Member    // a contact of any of these
 	with    *Joining
 	origin  hcl.Range
+
+	first, second, any map[*Member]bool // the same lists, for looking up; made by index
+}
+
+// index makes the lists quick to ask.
+func (r *jointRule) index() {
+	set := func(list []*Member) map[*Member]bool {
+		out := make(map[*Member]bool, len(list))
+		for _, m := range list {
+			out[m] = true
+		}
+		return out
+	}
+	r.first, r.second, r.any = set(r.between[0]), set(r.between[1]), set(r.on)
+}
+
+// fits reports whether a joint block speaks of a contact.
+func (r *jointRule) fits(c *Contact) bool {
+	if r.on != nil {
+		return r.any[c.A] || r.any[c.B]
+	}
+	return r.first[c.A] && r.second[c.B] || r.first[c.B] && r.second[c.A]
 }
