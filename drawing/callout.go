@@ -99,7 +99,7 @@ func (c *callout) ops(p calloutPlace) (leader []geom.Vec2, texts []*Text, all []
 	left := math.Min(knee.X, end.X) + 0.5
 	for i, l := range lines {
 		t := &Text{Role: Callout, At: geom.Vec2{X: left, Y: shelf + overShelf + float64(len(lines)-1-i)*DimText*LineSpace}, String: l, Height: DimText}
-		if i == 0 {
+		if i == 0 && len(c.of) > 0 {
 			t.Shows, t.Of = Spec, c.of
 		}
 		texts = append(texts, t)

@@ -76,7 +76,7 @@ func (v *endView) draw() {
 	}
 	v.Write(Label, geom.Vec2{Y: -h - 2*faceRing - 4 - DimText}, DimText, Centre, name)
 	if c := v.bar.Cuts[v.end]; !c.Square() {
-		v.Write(Label, geom.Vec2{Y: -h - 2*faceRing - 4 - 2.6*DimText}, SmallText, Centre, "mitred, seen along the bar")
+		v.Write(Label, geom.Vec2{Y: -h - 2*faceRing - 4 - 2.6*DimText}, SmallText, Centre, "mitred")
 	}
 }
 

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"strings"
 
 	"barwright/frame"
@@ -110,17 +111,36 @@ func (v *faceView) labelHoles() {
 	if len(marks) == 0 {
 		return
 	}
-	want := make([]float64, len(marks))
 	width := 0.0
-	for i, m := range marks {
-		want[i] = m.x
+	for _, m := range marks {
 		width = max(width, TextWidth(m.label, DimText))
 	}
-	places := spread(want, width+2, 0, v.along.width())
+	// Crowded labels stand upright; where even that is too much only every so many are named, since they count along the bar.
+	pitch, turn := width+2, 0.0
+	if pitch*float64(len(marks)) > v.along.width() {
+		pitch, turn = valuePitch, math.Pi/2
+	}
+	step := 1
+	for pitch*math.Ceil(float64(len(marks))/float64(step)) > v.along.width()+pitch {
+		step++
+	}
+	named := marks[:0]
+	for i := 0; i < len(marks); i += step {
+		named = append(named, marks[i])
+	}
+	want := make([]float64, len(named))
+	for i, m := range named {
+		want[i] = m.x
+	}
 	y := v.half + 5
-	for i, m := range marks {
-		v.Polyline(Leader, geom.Vec2{X: m.x, Y: m.top}, geom.Vec2{X: m.x, Y: v.half + 2}, geom.Vec2{X: places[i], Y: y}, geom.Vec2{X: places[i], Y: y + 2})
-		v.Write(Label, geom.Vec2{X: places[i], Y: y + 2 + overShelf}, DimText, Centre, m.label)
+	for i, x := range spread(want, pitch, 0, v.along.width()) {
+		m := named[i]
+		v.Polyline(Leader, geom.Vec2{X: m.x, Y: m.top}, geom.Vec2{X: m.x, Y: v.half + 2}, geom.Vec2{X: x, Y: y}, geom.Vec2{X: x, Y: y + 2})
+		t := &Text{Role: Label, At: geom.Vec2{X: x, Y: y + 2 + overShelf}, String: m.label, Height: DimText, Align: Centre}
+		if turn != 0 {
+			t.At, t.Align, t.Turn = geom.Vec2{X: x + DimText/2, Y: y + 3}, Left, turn
+		}
+		v.Add(t)
 	}
 }
 

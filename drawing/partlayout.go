@@ -146,31 +146,27 @@ func (a *attempt) holeCallouts(v *faceView) []callout {
 	return out
 }
 
-// mitreCallouts returns the callouts of cuts that this face shows in their true angle, or, for a cut that slopes both
-// ways, that the main view shows.
+// mitreCallouts returns the callouts of the cuts whose angle this face shows.
 func (a *attempt) mitreCallouts(v *faceView) []callout {
+	var use [4]bool
+	for _, s := range a.faces {
+		use[s] = true
+	}
 	var out []callout
 	for end := range 2 {
-		c := a.bar.Cuts[end]
-		if c.Square() {
-			continue
+		for _, s := range mitreFaces(a.bar, end, use) {
+			if s != v.side {
+				continue
+			}
+			slope := a.bar.Cuts[end].SlopeX
+			if s == geom.Right || s == geom.Left { // they show y across
+				slope = a.bar.Cuts[end].SlopeY
+			}
+			text := fmt.Sprintf("cut %s° to the long edge", trimmed(90-math.Atan(math.Abs(slope))*180/math.Pi, 1))
+			w := v.half / v.scale
+			at := geom.Vec2{X: (v.endAt(end, -w, true) + v.endAt(end, 0, true)) / 2, Y: v.half / 2}
+			out = append(out, callout{anchors: []anchor{{centre: at}}, variants: [][]string{{text}}, of: []string{cutID(end)}, above: v.half, below: -v.half})
 		}
-		var use [4]bool
-		for _, s := range a.faces {
-			use[s] = true
-		}
-		s, plain := mitreFace(a.bar, end, use)
-		if plain && s != v.side || !plain && v.side != a.main {
-			continue
-		}
-		text := []string{fmt.Sprintf("cut %s° to the long edge", trimmed(90-math.Atan(math.Hypot(c.SlopeX, c.SlopeY))*180/math.Pi, 1))}
-		if !plain {
-			text = []string{fmt.Sprintf("cut %s° off square to face %d", trimmed(math.Atan(math.Abs(c.SlopeX))*180/math.Pi, 1), 1),
-				fmt.Sprintf("and %s° off square to face %d", trimmed(math.Atan(math.Abs(c.SlopeY))*180/math.Pi, 1), 2)}
-		}
-		w := v.half / v.scale
-		at := geom.Vec2{X: (v.endAt(end, -w, true) + v.endAt(end, 0, true)) / 2, Y: v.half / 2}
-		out = append(out, callout{anchors: []anchor{{centre: at}}, variants: [][]string{text}, of: []string{cutID(end)}, above: v.half, below: -v.half})
 	}
 	return out
 }
@@ -224,17 +220,21 @@ func (a *attempt) floats() []floatBlock {
 	return append(out, sec, floatBlock{variants: [][]Op{pic.Ops}})
 }
 
-// sectionScales returns scales for the section, the best first: larger than the views where that stays small enough
-// on the paper, the views' own at last.
+// sectionScales returns scales for the section, the best first: not smaller than the views, large enough to read and small
+// enough for the paper.
 func sectionScales(p *geom.Profile, views float64) []float64 {
 	size := p.Size()
+	large := math.Max(size.X, size.Y)
 	var out []float64
-	for _, s := range []float64{5, 2, 1, 0.5} {
-		if s > views && math.Max(size.X, size.Y)*s <= 64 {
+	for _, s := range []float64{5, 2, 1, 0.5, 0.2, 0.1} {
+		if s >= views && large*s <= 64 && (large*s >= 24 || len(out) == 0) {
 			out = append(out, s)
 		}
 	}
-	return append(out, views)
+	if len(out) == 0 {
+		return []float64{views}
+	}
+	return out
 }
 
 // drawSection draws the section of a part with its main sizes and its name.
@@ -285,15 +285,17 @@ func (p *page) place(ops []Op, toRight bool) bool {
 		if toRight {
 			dx = p.area.High.X - x - w
 		}
-		for y := p.area.Low.Y; y+h <= p.area.High.Y; y += step {
+		for y := p.area.Low.Y; y+h <= p.area.High.Y; {
 			s := dx + 0.7*(y-p.area.Low.Y)
 			if s >= score {
 				break
 			}
-			if free(taken, Area{geom.Vec2{X: x, Y: y}, geom.Vec2{X: x + w, Y: y + h}}) {
+			next, blocked := blocker(taken, Area{geom.Vec2{X: x, Y: y}, geom.Vec2{X: x + w, Y: y + h}})
+			if !blocked {
 				best, found, score = geom.Vec2{X: x, Y: y}, true, s
 				break
 			}
+			y = next
 		}
 	}
 	if !found {
@@ -321,12 +323,12 @@ func (p *page) spreadOut() {
 	move(p.floats, geom.Vec2{Y: slack / 4})
 }
 
-// free reports whether an area overlaps none of those taken.
-func free(taken []Area, a Area) bool {
+// blocker returns the top of an area that overlaps another, and whether one does.
+func blocker(taken []Area, a Area) (top float64, blocked bool) {
 	for _, t := range taken {
 		if t.Low.X < a.High.X && a.Low.X < t.High.X && t.Low.Y < a.High.Y && a.Low.Y < t.High.Y {
-			return false
+			return t.High.Y, true
 		}
 	}
-	return true
+	return 0, false
 }

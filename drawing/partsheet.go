@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"barwright/frame"
@@ -13,7 +14,7 @@ import (
 // Options say how sheets are made. The zero Options take everything from the frame.
 type Options struct {
 	Projection        string // "first" or "third" angle; "": as the frame says
-	Size              string // "A4" to "A1"; "": chosen to fit
+	Size              string // "A4" to "A1", a larger one only where it cannot hold the drawing; "": chosen to fit
 	Units             string // "mm" or "inch"; "": as the frame says
 	NotForManufacture bool   // stamp the sheets: the frame has findings of severity error
 }
@@ -95,29 +96,8 @@ var errNoRoom = errors.New("the drawing does not fit the sheet")
 // small holes and many breaks, a small sheet before a large one, a large scale before a small one, callouts
 // before a hole table. The first that fits and that [Sheet.Verify] passes is taken.
 func partSheets(f *frame.Frame, p *frame.Part, o Options) ([]*Sheet, error) {
-	sizes := []string{"A3", "A2", "A1"}
-	if o.Size != "" {
-		sizes = []string{o.Size}
-	}
-	type level struct {
-		split  bool
-		breaks int // most breaks of the bar
-		tiny   bool
-		size   string
-	}
-	var levels []level
-	for _, split := range []bool{false, true} {
-		for _, size := range sizes {
-			levels = append(levels, level{split, 2, false, size}, level{split, 4, false, size})
-		}
-	}
-	for _, split := range []bool{false, true} {
-		for _, size := range sizes {
-			levels = append(levels, level{split, math.MaxInt, true, size})
-		}
-	}
 	var last error
-	for _, l := range levels {
+	for _, l := range levels(o.Size) {
 		for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
 			if tooSmall(&p.Bar, scale) && !l.tiny {
 				continue
@@ -137,6 +117,41 @@ func partSheets(f *frame.Frame, p *frame.Part, o Options) ([]*Sheet, error) {
 		}
 	}
 	return nil, fmt.Errorf("no sheet holds its drawing: %w", last)
+}
+
+// level is how much a layout may ask of its reader.
+type level struct {
+	size   string
+	split  bool // further sheets
+	breaks int  // most breaks of the bar
+	tiny   bool // holes smaller than [leastDrawn]
+}
+
+// levels returns the levels from the best on. A given size comes first in every way; larger ones follow for a part that it
+// cannot hold.
+func levels(given string) []level {
+	names := []string{"A4", "A3", "A2", "A1"}
+	groups := [][]string{names[1:]}
+	if i := slices.Index(names, given); i >= 0 {
+		groups = [][]string{{given}}
+		for _, larger := range names[i+1:] {
+			groups = append(groups, []string{larger})
+		}
+	}
+	var out []level
+	for _, sizes := range groups {
+		for _, split := range []bool{false, true} {
+			for _, s := range sizes {
+				out = append(out, level{s, split, 2, false}, level{s, split, 4, false})
+			}
+		}
+		for _, split := range []bool{false, true} {
+			for _, s := range sizes {
+				out = append(out, level{s, split, math.MaxInt, true})
+			}
+		}
+	}
+	return out
 }
 
 // leastDrawn is the smallest diameter in mm that a hole should have on the paper (common practice).
@@ -168,7 +183,7 @@ func (a *attempt) chooseFaces() {
 		use[h.Side] = true
 	}
 	for end := range 2 {
-		if s, ok := mitreFace(a.bar, end, use); ok {
+		for _, s := range mitreFaces(a.bar, end, use) {
 			use[s] = true
 		}
 	}
@@ -206,23 +221,24 @@ func (a *attempt) chooseFaces() {
 	}
 }
 
-// mitreFace returns a face that shows the cut of an end in its true angle, one in use where there is one; false for a
-// square cut and for one that slopes both ways.
-func mitreFace(b *frame.Bar, end int, use [4]bool) (geom.Side, bool) {
+// mitreFaces returns the faces that show the cut of an end as an angle: none for a square cut, two for one that slopes both
+// ways. Faces in use are preferred.
+func mitreFaces(b *frame.Bar, end int, use [4]bool) []geom.Side {
 	c := b.Cuts[end]
-	if c.Square() || c.SlopeX != 0 && c.SlopeY != 0 {
-		return 0, false
-	}
-	choice := []geom.Side{geom.Right, geom.Left} // they show y across
-	if c.SlopeX != 0 {
-		choice = []geom.Side{geom.Top, geom.Bottom}
-	}
-	for _, s := range choice {
-		if use[s] {
-			return s, true
+	var out []geom.Side
+	for _, w := range []struct {
+		slope  float64
+		choice [2]geom.Side
+	}{{c.SlopeX, [2]geom.Side{geom.Top, geom.Bottom}}, {c.SlopeY, [2]geom.Side{geom.Right, geom.Left}}} {
+		switch {
+		case w.slope == 0:
+		case use[w.choice[1]] && !use[w.choice[0]]:
+			out = append(out, w.choice[1])
+		default:
+			out = append(out, w.choice[0])
 		}
 	}
-	return choice[0], true
+	return out
 }
 
 // run lays the sheets out. It returns an error where the part does not fit or a sheet fails its proof.
@@ -263,7 +279,7 @@ const clearMark = 11.5
 // newPage begins a sheet with border, title block and notes.
 func (a *attempt) newPage() {
 	mark := Clean(a.part.Mark)
-	s := &Sheet{Name: "part-" + mark, Size: a.size,
+	s := &Sheet{Name: "part-" + fileStem(mark), Size: a.size,
 		Title: fmt.Sprintf("%s – %s, %s %s", mark, a.bar.Profile.Name, a.u.place(a.bar.Length), a.u.name())}
 	s.DrawBorder()
 	block := s.DrawTitleBlock(a.titleBlock())
@@ -315,4 +331,14 @@ func scaleName(scale float64) string {
 		return trimmed(scale, 0) + ":1"
 	}
 	return "1:" + trimmed(1/scale, 0)
+}
+
+// fileStem makes a mark or a name fit to be part of a file's name: letters, digits, dots and dashes stay.
+func fileStem(name string) string {
+	return strings.Map(func(c rune) rune {
+		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '.' || c == '_' {
+			return c
+		}
+		return '_'
+	}, name)
 }

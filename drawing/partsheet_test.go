@@ -61,10 +61,21 @@ func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 		}
 	}
 	for end, c := range p.Bar.Cuts {
-		if !c.Square() {
-			angle := 90 - math.Atan(math.Hypot(c.SlopeX, c.SlopeY))*180/math.Pi
-			if x := one(specs, cutID(end), "callouts"); !strings.Contains(x.String, fmt.Sprintf("%.3g°", angle)) {
-				t.Errorf("%s: callout %q of a cut at %g°", p.Mark, x.String, angle)
+		want := map[string]int{}
+		n := 0
+		for _, slope := range []float64{c.SlopeX, c.SlopeY} {
+			if slope != 0 {
+				want["cut "+units{}.place(90-math.Atan(math.Abs(slope))*180/math.Pi)+"° to the long edge"]++
+				n++
+			}
+		}
+		got := specs[cutID(end)]
+		for _, x := range got {
+			want[x.String]--
+		}
+		for text, left := range want {
+			if left != 0 || len(got) != n {
+				t.Errorf("%s: cut %+v of end %d has %d callouts, %q is off by %d", p.Mark, c, end+1, len(got), text, left)
 			}
 		}
 	}

@@ -160,8 +160,19 @@ func (v *pictorial) endName() {
 	p := v.bar.Profile
 	in := p.Point((v.face+2)%4, 0, 0).Scale(0.75).Add(p.Point((v.face+3)%4, 0, 0).Scale(0.75))
 	dot := v.project(in, v.cut(0, in))
-	at := dot.Add(geom.Vec2{X: -9, Y: 11})
-	v.Dot(Leader, dot, 0.6)
-	v.Polyline(Leader, dot, at)
-	v.Write(Label, at.Add(geom.Vec2{X: 3, Y: 1}), DimText, Right, "End 1, datum")
+	var sc scene
+	sc.add(v.Ops...)
+	for _, out := range []geom.Vec2{{X: -9, Y: 11}, {X: -12, Y: 4}, {X: -12, Y: -8}, {X: -20, Y: 16}, {X: -24, Y: 0}, {X: -30, Y: -20}} {
+		at := dot.Add(out)
+		name := &Text{Role: Label, At: at.Add(geom.Vec2{X: 3, Y: 1}), String: "End 1, datum", Height: DimText, Align: Right}
+		if out.Y <= 4 {
+			name.At = at.Add(geom.Vec2{X: -1, Y: -DimText / 2})
+		}
+		if sc.fits(name) && sc.clear(dot, at, Label, Leader) {
+			v.Dot(Leader, dot, 0.6)
+			v.Line(Leader, dot, at)
+			v.Add(name)
+			return
+		}
+	}
 }

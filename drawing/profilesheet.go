@@ -60,13 +60,14 @@ func ProfileSheet(p *geom.Profile, q ProfileProperties, b TitleBlock, o Options)
 	return nil, fmt.Errorf("profile %s: no sheet holds its drawing: %w", p.Name, last)
 }
 
+// profileSheet lays the sheet out in one size and scale.
 func profileSheet(p *geom.Profile, q ProfileProperties, b TitleBlock, o Options, size string, scale float64) (*Sheet, error) {
 	paper, ok := SizeOf(size)
 	if !ok {
 		return nil, fmt.Errorf("sheet size %q: it is A4, A3, A2 or A1", size)
 	}
 	name := Clean(p.Name)
-	s := &Sheet{Name: "profile-" + name, Title: "Profile " + name, Size: paper}
+	s := &Sheet{Name: "profile-" + fileStem(name), Title: "Profile " + name, Size: paper}
 	s.DrawBorder()
 	block := s.DrawTitleBlock(b.forProfile(p, o, scale))
 	sec := newSectionView(p, -1, scale)
@@ -74,49 +75,47 @@ func profileSheet(p *geom.Profile, q ProfileProperties, b TitleBlock, o Options,
 	if !sec.allSizes(units{o.Units == "inch"}) {
 		return nil, errNoRoom
 	}
-	space := paper.Space()
-	low, high := boundsOfOps(sec.Ops)
-	area := Area{geom.Vec2{X: space.Low.X + clearMark, Y: block.High.Y + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}
-	table := drawProperties(q.rows())
-	tableLow, tableHigh := boundsOfOps(table.Ops)
-	tableWidth, tableHeight := tableHigh.X-tableLow.X, tableHigh.Y-tableLow.Y
-	beside := size != "A4"
-	room := area
-	if beside {
-		room.High.X -= tableWidth + 8
-		room.Low.Y = space.Low.Y + clearMark // the section may stand beside the title block
-		if room.Width() > block.Low.X-room.Low.X-4 && high.X-low.X > block.Low.X-room.Low.X-4 {
-			room.Low.Y = area.Low.Y
-		}
-		room.High.X = math.Max(room.Low.X, math.Min(room.High.X, area.High.X))
-	} else {
-		room.Low.Y += tableHeight + 8
-	}
-	if high.X-low.X > room.Width() || high.Y-low.Y > room.Height() {
+	if !s.placeProfile(sec.Ops, drawProperties(q.rows()).Ops, block) {
 		return nil, errNoRoom
-	}
-	middle := room.Low.Add(room.High).Scale(0.5)
-	if beside && room.Low.Y < area.Low.Y {
-		middle.X = math.Min(middle.X, block.Low.X-4-(high.X-low.X)/2)
-	}
-	move(sec.Ops, middle.Sub(low.Add(high).Scale(0.5)))
-	s.Add(sec.Ops...)
-	at := geom.Vec2{X: area.High.X - tableWidth, Y: area.High.Y}
-	if !beside {
-		at = geom.Vec2{X: area.Low.X, Y: area.Low.Y + tableHeight}
-	}
-	move(table.Ops, at)
-	s.Add(table.Ops...)
-	note := "Generic sizes: measure the bars at hand before ordering or drilling."
-	s.Write(Note, geom.Vec2{X: space.Low.X + 4, Y: block.High.Y + 2}, SmallText, Left, note)
-	if beside {
-		last := s.Ops[len(s.Ops)-1].(*Text)
-		last.At.Y, last.At.X = space.Low.Y+3, space.Low.X+4
 	}
 	if clashes := s.Verify(); len(clashes) > 0 {
 		return nil, fmt.Errorf("%s at %s: %v", size, scaleName(scale), clashes[0])
 	}
 	return s, nil
+}
+
+// placeProfile puts the section in the middle of its room, the table of properties in the upper right corner, or on A4
+// over the title block, and the note. It reports false where the section has no room.
+func (s *Sheet) placeProfile(section, table []Op, block Area) bool {
+	space := s.Size.Space()
+	area := Area{geom.Vec2{X: space.Low.X + clearMark, Y: block.High.Y + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}
+	low, high := boundsOfOps(section)
+	tableLow, tableHigh := boundsOfOps(table)
+	tableSize := tableHigh.Sub(tableLow)
+	width := high.X - low.X
+	const gap = 8.0
+	room, at := area, geom.Vec2{X: area.High.X - tableSize.X, Y: area.High.Y}
+	note := geom.Vec2{X: space.Low.X + 4, Y: space.Low.Y + 3}
+	if block.Low.X-space.Low.X < 100 { // A4: the block takes the whole width
+		note.Y = block.High.Y + 2
+		room.Low.Y += tableSize.Y + gap + 3
+		at = geom.Vec2{X: area.Low.X, Y: area.Low.Y + 3 + tableSize.Y}
+	} else {
+		room.High.X -= tableSize.X + gap
+		if left := block.Low.X - 4 - room.Low.X; width <= left { // it may stand beside the title block
+			room.Low.Y = space.Low.Y + clearMark
+			room.High.X = room.Low.X + left
+		}
+	}
+	if width > room.Width() || high.Y-low.Y > room.Height() {
+		return false
+	}
+	move(section, room.Low.Add(room.High).Scale(0.5).Sub(low.Add(high).Scale(0.5)))
+	move(table, at)
+	s.Add(section...)
+	s.Add(table...)
+	s.Write(Note, note, SmallText, Left, "Generic sizes: measure the bars at hand before ordering or drilling.")
+	return true
 }
 
 // forProfile fills in what follows from the profile.

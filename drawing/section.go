@@ -126,12 +126,12 @@ func (v *sectionView) slotSizes(b func(float64) string) {
 		v.ext(r, geom.Vec2{X: r.X, Y: y})
 		v.linear(geom.Vec2{X: l.X, Y: y}, geom.Vec2{X: r.X, Y: y}, b(p.Slot.Opening), Text{Align: Right, Value: p.Slot.Opening})
 		floor := at(0, p.Slot.Depth)
-		x := w + firstDim - 2
+		x := w + firstDim + 2
 		v.Line(Extension, geom.Vec2{X: math.Max(at(p.Slot.Cavity/2-p.Slot.Chamfer, 0).X, at(-p.Slot.Cavity/2+p.Slot.Chamfer, 0).X) + 1, Y: floor.Y}, geom.Vec2{X: x + overrun, Y: floor.Y})
 		v.ext(geom.Vec2{X: w, Y: h}, geom.Vec2{X: x, Y: h})
 		v.linear(geom.Vec2{X: x, Y: floor.Y}, geom.Vec2{X: x, Y: h}, b(p.Slot.Depth), Text{Value: p.Slot.Depth})
 	}
-	// The core's size stands on a leader at the lower right.
+	// The core's size stands on a leader beside the lower right corner, if there is room.
 	cores := p.Cores()
 	best := v.point(cores[0])
 	for _, c := range cores {
@@ -139,20 +139,8 @@ func (v *sectionView) slotSizes(b func(float64) string) {
 			best = q
 		}
 	}
-	knee := geom.Vec2{X: w + 4, Y: best.Y - (w + 4 - best.X)}
-	if knee.Y < -h-4 {
-		knee = geom.Vec2{X: best.X + (best.Y + h + 4), Y: -h - 4}
-	}
-	if knee.X < w+4 {
-		knee = geom.Vec2{X: w + 4, Y: -h + 3}
-	}
-	d := best.Sub(knee)
-	d = d.Scale(1 / d.Len())
-	tip := best.Sub(d.Scale(p.Core / 2 * v.scale))
-	text := bracketDiameter(b(p.Core))
-	v.Polyline(Leader, tip, knee, knee.Add(geom.Vec2{X: TextWidth(text, DimText) + 1}))
-	v.Arrow(Leader, tip, d)
-	v.Write(Callout, knee.Add(geom.Vec2{X: 0.5, Y: overShelf}), DimText, Left, text)
+	placeCallouts(v.Sheet, []callout{{anchors: []anchor{{best, p.Core / 2 * v.scale}}, variants: [][]string{{bracketDiameter(b(p.Core))}},
+		above: math.Inf(1), below: -h + 8, down: true}}, math.Inf(-1), math.Inf(1))
 }
 
 // bracketDiameter puts the diameter sign before a value, inside its brackets.

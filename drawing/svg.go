@@ -223,7 +223,9 @@ func (v *svgWriter) plainText(t *Text, text string) {
 }
 
 // svgFamily names a font with what may stand in for it.
-func svgFamily(f *canvas.Font) string { return f.Name() + ", sans-serif" }
+func svgFamily(f *canvas.Font) string {
+	return f.Name() + ", Liberation Sans, Arial, Helvetica, sans-serif"
+}
 
 // used returns the characters of a sheet's texts in their order.
 func used(s *Sheet) []rune {

@@ -99,7 +99,7 @@ func endTemplates(p *frame.Part, end int, o Options) ([]*Sheet, error) {
 func drawTemplate(p *frame.Part, end, first, last int, width float64, o Options) (*Sheet, error) {
 	size, _ := SizeOf("A4")
 	mark := Clean(p.Mark)
-	name := fmt.Sprintf("template-%s-end-%d", mark, end+1)
+	name := fmt.Sprintf("template-%s-end-%d", fileStem(mark), end+1)
 	if first > 0 || last < 4 {
 		name += fmt.Sprintf("-faces-%d-%d", first+1, last)
 	}
@@ -110,17 +110,17 @@ func drawTemplate(p *frame.Part, end, first, last int, width float64, o Options)
 	top := space.High.Y - 8
 	t.Write(Label, geom.Vec2{X: space.Low.X + 5, Y: top - 5}, ViewText, Left, Fit(fmt.Sprintf("Drill template: part %s, end %d", mark, end+1), ViewText, 160))
 	y := top - 13
-	for _, l := range Wrap(fmt.Sprintf("Full size. Print at 100 %%, without fitting to the page, and measure both rulers: %g mm. Cut out, fold at the dashed lines, wrap round the bar with this side out and the end line at end %d, turn to the face numbers, then centre-punch through the crosses and check with a rule before drilling. The part drawing rules.", rulerLength, end+1), SmallText, 165) {
+	for _, l := range Wrap(fmt.Sprintf("Full size. Print at 100 %%, without fitting to the page, and measure both rulers: %g mm. Cut out, fold at the dashed lines, wrap round the bar with this side out and the end line at end %d, turn to the face numbers, centre-punch through the crosses and check with a rule before drilling. The part drawing rules.", rulerLength, end+1), SmallText, 165) {
 		t.Write(Note, geom.Vec2{X: space.Low.X + 5, Y: y}, SmallText, Left, l)
 		y -= noteLine
 	}
 	y -= 2
 	holes := 0
-	t.strip(first, last, y, &holes)
+	bottom := t.strip(first, last, y, &holes)
 	if holes == 0 {
 		return nil, nil
 	}
-	if !t.list(y, space) {
+	if !t.list(y, bottom, space) {
 		return nil, errNoRoom
 	}
 	t.rulers(space)
@@ -142,7 +142,7 @@ func (t *template) x(z float64) float64 {
 }
 
 // strip draws faces below each other from y down: seen from outside with end 1 left, the next face is the lower one.
-func (t *template) strip(first, last int, y float64, holes *int) {
+func (t *template) strip(first, last int, y float64, holes *int) (bottom float64) {
 	right := t.left + t.width
 	endX, farX := t.left, right
 	if t.end == 1 {
@@ -188,9 +188,9 @@ func (t *template) strip(first, last int, y float64, holes *int) {
 	t.Line(Outline, geom.Vec2{X: t.left, Y: y}, geom.Vec2{X: right, Y: y})
 	t.Line(Outline, geom.Vec2{X: endX, Y: top}, geom.Vec2{X: endX, Y: y})
 	t.Line(Break, geom.Vec2{X: farX, Y: top}, geom.Vec2{X: farX, Y: y})
-	name := fmt.Sprintf("END %d, at the saw cut", t.end+1)
+	name := fmt.Sprintf("END %d", t.end+1)
 	if t.end == 0 {
-		name = "END 1, DATUM, at the saw cut"
+		name += ", DATUM"
 	}
 	at := &Text{Role: Label, At: geom.Vec2{X: t.left - 11, Y: (top + y) / 2}, String: name, Height: DimText, Turn: math.Pi / 2, Align: Centre}
 	if t.end == 1 {
@@ -201,6 +201,7 @@ func (t *template) strip(first, last int, y float64, holes *int) {
 	for _, l := range labels {
 		t.labelHole(l.hole, l.at, l.r)
 	}
+	return y
 }
 
 // labelHole writes the name of a hole where it stands clear, as near as can be.
@@ -218,32 +219,58 @@ func (t *template) labelHole(hole int, c geom.Vec2, r float64) {
 	}
 }
 
-// list writes what each hole on the strip is, right of it. It reports false where they do not fit.
-func (t *template) list(y float64, space Area) bool {
-	x := t.left + t.width + 11
-	b := t.bar
-	y -= SmallText
-	for _, i := range t.listed {
-		h := b.Holes[i]
-		z := fmt.Sprintf("%s from end %d", t.u.place(h.Z), 1)
-		lines := append([]string{t.labels[i] + ": " + z}, Wrap(strings.Join(kindOf(h).lines(t.u), ", "), SmallText, space.High.X-x-3)...)
-		for k, l := range lines {
-			text := &Text{Role: Note, At: geom.Vec2{X: x, Y: y}, String: l, Height: SmallText}
-			if k == 0 {
-				text.Shows, text.Of, text.Value = Position, []string{holeID(i)}, h.Z
+// list writes what each hole on the strip is: right of it, then under it. It reports false where they do not fit.
+func (t *template) list(top, bottom float64, space Area) bool {
+	const width = 40.0
+	columns := []struct{ x, top, bottom float64 }{
+		{t.left + t.width + 11, top, space.Low.Y + rulerLength + 38},
+		{space.Low.X + 8, bottom - 6, space.Low.Y + 28}, {space.Low.X + 54, bottom - 6, space.Low.Y + 28}, {space.Low.X + 100, bottom - 6, space.Low.Y + 28},
+	}
+	y := columns[0].top - SmallText
+	for _, e := range t.entries(width) {
+		need := float64(len(e.lines)) * noteLine
+		for y-need < columns[0].bottom {
+			if columns = columns[1:]; len(columns) == 0 {
+				return false
+			}
+			y = columns[0].top - SmallText
+		}
+		for k, l := range e.lines {
+			text := &Text{Role: Note, At: geom.Vec2{X: columns[0].x, Y: y}, String: l, Height: SmallText}
+			if k == 0 && e.id != "" {
+				text.Shows, text.Of, text.Value = Position, []string{e.id}, e.z
 			}
 			t.Add(text)
 			y -= noteLine
 		}
 		y -= 1.5
 	}
-	if far := len(b.Holes) - t.reached(); far > 0 {
-		for _, l := range Wrap(fmt.Sprintf("%d more on no template: see the part drawing.", far), SmallText, space.High.X-x-3) {
-			t.Write(Note, geom.Vec2{X: x, Y: y}, SmallText, Left, l)
-			y -= noteLine
-		}
+	return true
+}
+
+// templateEntry is one paragraph of a template's list.
+type templateEntry struct {
+	id    string
+	z     float64
+	lines []string
+}
+
+// entries returns the holes on the strip, then what it leaves out.
+func (t *template) entries(width float64) []templateEntry {
+	var out []templateEntry
+	for _, i := range t.listed {
+		h := t.bar.Holes[i]
+		lines := append([]string{fmt.Sprintf("%s: %s from end 1", t.labels[i], t.u.place(h.Z))},
+			Wrap(strings.Join(kindOf(h).lines(t.u), ", "), SmallText, width)...)
+		out = append(out, templateEntry{holeID(i), h.Z, lines})
 	}
-	return y > space.Low.Y+30
+	if far := len(t.bar.Holes) - t.reached(); far > 0 {
+		out = append(out, templateEntry{lines: Wrap(fmt.Sprintf("%d more on no template: see the part drawing.", far), SmallText, width)})
+	}
+	if !t.bar.Cuts[t.end].Square() {
+		out = append(out, templateEntry{lines: Wrap("The end line stands at the long point of the mitre.", SmallText, width)})
+	}
+	return out
 }
 
 // reached counts the holes that lie near either end.
