@@ -85,6 +85,9 @@ func (l *lp) addColumn(p *pattern, cost float64, size []int) {
 	l.inBas = append(l.inBas, false)
 }
 
+// bytes is about what a programme holds of its own.
+func (l *lp) bytes() int { return 8*len(l.inv) + 80*len(l.cols) }
+
 // addRow appends a row, with its slack basic, which leaves the duals as they
 // were and may make the slack negative: a dual simplex repairs that.
 func (l *lp) addRow(row lprow, size []int) {

@@ -23,6 +23,7 @@ type node struct {
 	bound int64 // proven and raised
 	depth int
 	order int    // of creation
+	bytes int    // held while open
 	dived string // the numbers of bars for which a dive has been tried on this path
 }
 
@@ -73,7 +74,7 @@ func (t *tree) push(l *lp, limit []int, depth int, dived string) {
 	if out == cgPruned {
 		return
 	}
-	n := &node{l, limit, max(bound, s.lb), depth, t.made, dived}
+	n := &node{l: l, limit: limit, bound: max(bound, s.lb), depth: depth, order: t.made, dived: dived}
 	t.made++
 	if size := 8 * len(l.inv); out == cgFailed || t.bytes+size > maxTreeBytes {
 
@@ -122,7 +123,7 @@ func (t *tree) pop() *node {
 		t.open[k], t.open[c] = t.open[c], t.open[k]
 		k = c
 	}
-	t.bytes -= 8 * len(n.l.inv)
+	t.bytes -= n.bytes
 	return n
 }
 
