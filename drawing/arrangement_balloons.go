@@ -13,6 +13,7 @@ import (
 const (
 	balloonRadius = 6.0
 	balloonPitch  = 14.0
+	leastPitch    = 13.5
 	balloonGap    = 6.0 // from the view to the edge of the nearest circle
 	leaderDot     = 0.6
 	leastSlope    = 7.0 * math.Pi / 180  // of a leader against level
@@ -112,7 +113,10 @@ func balloonPorts(n int, view Area) []balloon {
 	line := func(mid, slide geom.Vec2, count int) {
 		for k := range min(count, mostPorts) {
 			shift := (float64(k) - float64(count-1)/2) * balloonPitch
-			out = append(out, balloon{centre: mid.Add(slide.Scale(shift)), slide: slide})
+			p := balloon{centre: mid.Add(slide.Scale(shift)), slide: slide}
+			if !slices.ContainsFunc(out, func(o balloon) bool { return o.centre.Dist(p.centre) < leastPitch }) {
+				out = append(out, p)
+			}
 		}
 	}
 	mid := view.Low.Add(view.High).Scale(0.5)

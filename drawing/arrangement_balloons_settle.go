@@ -149,7 +149,7 @@ func push(b []balloon, i int, shift float64, marks []segment) bool {
 // crowded reports whether a balloon stands too near to another.
 func crowded(b []balloon, i int) bool {
 	for j := range b {
-		if j != i && b[j].centre.Dist(b[i].centre) < 2*balloonRadius+1.5 {
+		if j != i && b[j].centre.Dist(b[i].centre) < leastPitch {
 			return true
 		}
 	}

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 
 	"barwright/geom"
 	"barwright/standard"
@@ -68,7 +69,11 @@ func (a *arrangement) planOnce() (plan, bool) {
 	long := len(a.f.Parts) > mostRows
 	for _, any := range []bool{false, true} {
 		for _, own := range [][2]bool{{long, false}, {true, false}, {long, true}, {true, true}} {
-			for _, name := range a.sheetSizes() {
+			sizes := a.sheetSizes()
+			if any {
+				slices.Reverse(sizes) // it can't be read well: then at least as large as can be
+			}
+			for _, name := range sizes {
 				size, _ := SizeOf(name)
 				for _, scale := range standard.Scales() {
 					if !any && !a.readable(a.box.Size(), scale, leastView) {

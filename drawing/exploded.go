@@ -213,7 +213,11 @@ func (a *arrangement) planExploded(g explodedGroup) explodedPlan {
 	}
 	var last explodedPlan
 	for _, any := range []bool{false, true} {
-		for _, name := range a.sheetSizes() {
+		sizes := a.sheetSizes()
+		if any {
+			slices.Reverse(sizes)
+		}
+		for _, name := range sizes {
 			size, _ := SizeOf(name)
 			for _, scale := range standard.Scales() {
 				if !any && !a.readable(box.Size(), scale, leastExploded) {
