@@ -10,7 +10,7 @@ type faces struct {
 	normal [][3]int64 // of each face, out of the solid
 	kind   []Surface
 
-	triangles [][3]int32
+	triangles [][3]uint32
 	surfaces  []Surface
 }
 

@@ -2,9 +2,8 @@ package mesh
 
 // triangulate cuts every face into triangles.
 func (f *faces) triangulate() {
-	var t triangulator
+	t := triangulator{solid: f.points.keys, local: make([]int32, len(f.points.keys))}
 	var flats []int32
-	keys := f.points.keys
 	// A face of n corners has n-2 triangles and two more for each hole; holes are fewer than faces.
 	room := len(f.edges)
 	for i := range f.normal {
@@ -12,20 +11,19 @@ func (f *faces) triangulate() {
 			room--
 		}
 	}
-	f.triangles = make([][3]int32, 0, room)
+	f.triangles = make([][3]uint32, 0, room)
 	f.surfaces = make([]Surface, 0, room)
 	for face := range f.normal {
 		own := f.edges[f.start[face]:f.start[face+1]]
 		if len(own) == 0 {
 			continue
 		}
-		u, v := projection(f.normal[face])
-		place := func(p int32) [2]int64 { return [2]int64{int64(keys[p][u]), int64(keys[p][v])} }
-		t.face(own, place, func(a, b, c int32, flat bool) {
+		t.u, t.v = projection(f.normal[face])
+		t.face(own, func(a, b, c int32, flat bool) {
 			if flat {
 				flats = append(flats, int32(len(f.triangles)))
 			}
-			f.triangles = append(f.triangles, [3]int32{a, b, c})
+			f.triangles = append(f.triangles, [3]uint32{uint32(a), uint32(b), uint32(c)})
 			f.surfaces = append(f.surfaces, f.kind[face])
 		})
 	}
@@ -51,10 +49,10 @@ func projection(n [3]int64) (u, v int) {
 // turnFlats gets rid of triangles without area: three points on a line, which rounding makes of a thin face.
 // The longest side of each is shared with a triangle that then gets the middle point.
 func (f *faces) turnFlats(flats []int32) {
-	owner := make(map[[2]int32]int32, 3*len(f.triangles))
+	owner := make(map[[2]uint32]int32, 3*len(f.triangles))
 	for i, t := range f.triangles {
 		for k := range t {
-			owner[[2]int32{t[k], t[(k+1)%3]}] = int32(i)
+			owner[[2]uint32{t[k], t[(k+1)%3]}] = int32(i)
 		}
 	}
 	for tries := 8*len(flats) + 64; len(flats) > 0 && tries > 0; tries-- {
@@ -64,7 +62,7 @@ func (f *faces) turnFlats(flats []int32) {
 		if !ok {
 			continue
 		}
-		j, found := owner[[2]int32{a, c}]
+		j, found := owner[[2]uint32{a, c}]
 		if !found || j == i {
 			continue
 		}
@@ -72,14 +70,14 @@ func (f *faces) turnFlats(flats []int32) {
 		if d == b {
 			continue
 		}
-		f.triangles[i], f.triangles[j] = [3]int32{a, b, d}, [3]int32{b, c, d}
+		f.triangles[i], f.triangles[j] = [3]uint32{a, b, d}, [3]uint32{b, c, d}
 		f.surfaces[i] = f.surfaces[j]
-		delete(owner, [2]int32{a, c})
-		delete(owner, [2]int32{c, a})
+		delete(owner, [2]uint32{a, c})
+		delete(owner, [2]uint32{c, a})
 		for _, n := range [2]int32{i, j} {
 			t := f.triangles[n]
 			for k := range t {
-				owner[[2]int32{t[k], t[(k+1)%3]}] = n
+				owner[[2]uint32{t[k], t[(k+1)%3]}] = n
 			}
 			if _, _, _, flat := f.middle(t); flat {
 				flats = append(flats, n)
@@ -89,7 +87,7 @@ func (f *faces) turnFlats(flats []int32) {
 }
 
 // middle returns a triangle of no area turned so that its second point lies between the others, and whether it has no area.
-func (f *faces) middle(t [3]int32) (a, b, c int32, flat bool) {
+func (f *faces) middle(t [3]uint32) (a, b, c uint32, flat bool) {
 	for k := range 3 {
 		a, b, c = t[k], t[(k+1)%3], t[(k+2)%3]
 		p, q, r := f.points.keys[a], f.points.keys[b], f.points.keys[c]
@@ -110,7 +108,7 @@ func (f *faces) middle(t [3]int32) (a, b, c int32, flat bool) {
 }
 
 // apex returns the point of a triangle that is neither a nor c.
-func apex(t [3]int32, a, c int32) int32 {
+func apex(t [3]uint32, a, c uint32) uint32 {
 	for _, p := range t {
 		if p != a && p != c {
 			return p
@@ -129,7 +127,7 @@ func (f *faces) properTriangles() bool {
 			a, b := d[k], d[(k+1)%3]
 			if f.merged[a] && f.merged[b] {
 				before := len(t.keys)
-				t.number([3]int32{a, b, 0})
+				t.number([3]int32{int32(a), int32(b), 0})
 				if len(t.keys) == before {
 					return false
 				}
@@ -141,7 +139,7 @@ func (f *faces) properTriangles() bool {
 
 // mesh returns the solid in mm, with the points that triangles use.
 func (f *faces) mesh(g grid) *Mesh {
-	m := &Mesh{Triangles: make([][3]uint32, len(f.triangles)), Surfaces: f.surfaces}
+	m := &Mesh{Triangles: f.triangles, Surfaces: f.surfaces}
 	number := make([]int32, len(f.points.keys))
 	m.Points = make([][3]float32, 0, len(number))
 	for i, t := range f.triangles {

@@ -158,6 +158,7 @@ func (e *engine) plainMouth(t *tool, i int32) {
 	before, after := line{p: e.prev[i], q: i}, line{p: i, q: e.next[i]}
 	n := t.sides
 	cq, dq := t.cross(0, p), t.cross(0, q)
+	last := stop{generator: -1}
 	for k := range n {
 		cp, dp, g := cq, dq, k+1
 		if g == n {
@@ -172,12 +173,12 @@ func (e *engine) plainMouth(t *tool, i int32) {
 		var a, b int32
 		if cp != cq {
 			a = e.vertex(&before, r)
-		} else if a = t.stop(e, i, k, cp, dp, dq); a < 0 {
+		} else if a = e.stop(t, i, k, cp, dp, dq, &last); a < 0 {
 			continue
 		}
 		if dp != dq {
 			b = e.vertex(&after, r)
-		} else if b = t.stop(e, i, k, dp, cp, cq); b < 0 {
+		} else if b = e.stop(t, i, k, dp, cp, cq, &last); b < 0 {
 			continue
 		}
 		if e.planes[r].n[2] > 0 {
@@ -187,19 +188,33 @@ func (e *engine) plainMouth(t *tool, i int32) {
 	}
 }
 
+// stop is the vertex of a generator on a wall.
+type stop struct{ generator, vertex int32 }
+
 // stop returns the vertex of the generator at which an edge across wall i on facet k stops toward a corner of the wall that
-// lies beyond the facet on the given side, or -1 where the wall does not reach the facet from there.
-func (t *tool) stop(e *engine, i, k int32, side, otherA, otherB int) int32 {
+// lies beyond the facet on the given side, or -1 where the wall does not reach the facet from there. It remembers the last one, which the next
+// facet asks for again.
+func (e *engine) stop(t *tool, i, k int32, side, otherA, otherB int, last *stop) int32 {
 	if otherA == otherB && otherA == side {
 		return -1
 	}
 	// The facet runs up the axis below the drill's middle, down above it: its lower end is corner k or the next.
 	g := k
-	up := t.points[(k+1)%t.sides][0] > t.points[k][0]
-	if up == (side > 0) {
-		g = (k + 1) % t.sides
+	after := k + 1
+	if after == t.sides {
+		after = 0
 	}
-	return e.vertex(&line{p: t.first + (g+t.sides-1)%t.sides, q: t.first + g}, i)
+	if up := t.points[after][0] > t.points[k][0]; up == (side > 0) {
+		g = after
+	}
+	if g != last.generator {
+		before := g - 1
+		if g == 0 {
+			before = t.sides - 1
+		}
+		*last = stop{g, e.vertex(&line{p: t.first + before, q: t.first + g}, i)}
+	}
+	return last.vertex
 }
 
 // plainGenerator finds what is left of a generator of a plain drill: what lies in the material.

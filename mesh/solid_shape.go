@@ -159,6 +159,7 @@ func (b *builder) setSection(section [][]geom.Vec2) {
 			b.next = append(b.next, first+(int32(i)+1)%n)
 		}
 	}
+	b.planes = make([]plane, 0, 5*len(b.corner)+8)
 	for i, k := range b.next {
 		p, q := b.corner[i], b.corner[k]
 		n := [3]int64{q[1] - p[1], p[0] - q[0], 0}

@@ -19,6 +19,9 @@ func (t *table) reset(n int) {
 		clear(t.slots)
 	}
 	t.keys = t.keys[:0]
+	if cap(t.keys) < n {
+		t.keys = make([][3]int32, 0, n)
+	}
 }
 
 func mix(k [3]int32) uint64 {

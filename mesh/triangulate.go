@@ -7,6 +7,9 @@ import "math"
 // input, the triangles have the face's edges as their boundary, so no face can tear the solid open:
 // where rounding has folded an outline over by a grid unit, the least bad corner is cut.
 type triangulator struct {
+	solid [][3]int32 // all points
+	u, v  int        // the axes of space that the face is projected on, so that it runs counter-clockwise
+
 	points [][2]int64 // of the face, in its own plane
 	name   []int32    // number of each point in the solid
 	local  []int32    // number in the face of each point of the solid, + 1
@@ -33,15 +36,14 @@ type node struct {
 	reflex     bool
 }
 
-// face triangulates the face bounded by directed edges that run counter-clockwise in the projection that
-// place gives, and calls emit for each triangle with the solid's point numbers; flat says that it has no area.
-func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit func(a, b, c int32, flat bool)) {
-	if len(edges) == 4 && t.quad(edges, place, emit) {
+// face triangulates the face bounded by directed edges, in the projection on u and v, and calls emit for each triangle with the solid's point numbers; flat says that it has no area.
+func (t *triangulator) face(edges []edge, emit func(a, b, c int32, flat bool)) {
+	if len(edges) == 4 && t.quad(edges, emit) {
 		return
 	}
 	t.points, t.name = t.points[:0], t.name[:0]
 	for i := range edges {
-		t.take(edges[i].a, place)
+		t.take(edges[i].a)
 	}
 	t.follow(edges)
 	for _, p := range t.name {
@@ -58,7 +60,7 @@ func (t *triangulator) face(edges []edge, place func(p int32) [2]int64, emit fun
 }
 
 // quad does a face of four corners that turns left at each, by the diagonal that leaves the fatter triangles.
-func (t *triangulator) quad(edges []edge, place func(p int32) [2]int64, emit func(a, b, c int32, flat bool)) bool {
+func (t *triangulator) quad(edges []edge, emit func(a, b, c int32, flat bool)) bool {
 	var n [4]int32
 	n[0] = edges[0].a
 	next := edges[0].b
@@ -78,7 +80,7 @@ func (t *triangulator) quad(edges []edge, place func(p int32) [2]int64, emit fun
 	if next != n[0] || n[2] == n[0] || n[3] == n[1] {
 		return false
 	}
-	a, b, c, d := place(n[0]), place(n[1]), place(n[2]), place(n[3])
+	a, b, c, d := t.flatten(n[0]), t.flatten(n[1]), t.flatten(n[2]), t.flatten(n[3])
 	if orient(d, a, b) <= 0 || orient(a, b, c) <= 0 || orient(b, c, d) <= 0 || orient(c, d, a) <= 0 {
 		return false
 	}
@@ -97,12 +99,16 @@ func squared(a, b [2]int64) int64 {
 	return x*x + y*y
 }
 
-func (t *triangulator) take(p int32, place func(p int32) [2]int64) {
-	for int(p) >= len(t.local) {
-		t.local = append(t.local, make([]int32, len(t.local)+64)...)
-	}
+// flatten returns a point of the solid in the projection.
+func (t *triangulator) flatten(p int32) [2]int64 {
+	k := &t.solid[p]
+	return [2]int64{int64(k[t.u]), int64(k[t.v])}
+}
+
+// take gives a point of the solid a number in the face.
+func (t *triangulator) take(p int32) {
 	if t.local[p] == 0 {
-		t.points = append(t.points, place(p))
+		t.points = append(t.points, t.flatten(p))
 		t.name = append(t.name, p)
 		t.local[p] = int32(len(t.name))
 	}
