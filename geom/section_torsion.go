@@ -51,7 +51,7 @@ func (r Region) Torsion(tolerance float64) (Torsion, error) {
 	if !(sec.Area > 0) {
 		return Torsion{}, errors.New("the section has no area")
 	}
-	m, err := meshRegion(r, arcTurn, func(Vec2) float64 { return sec.High.Sub(sec.Low).Len() / 8 }, maxCorners)
+	m, err := meshRegion(r, arcTurn, newSizeField(r, sec.Area, sec.High.Sub(sec.Low).Len(), tolerance).at, maxCorners)
 	if err != nil {
 		return Torsion{}, err
 	}

@@ -41,6 +41,7 @@ type worker struct {
 	updates [][]float64 // what a finished front passes on: lower triangle, full square storage
 	spare   [][]float64
 	pack    packing
+	places  []int // scratch of extend
 }
 
 func newWorker(f *Factor, a *Sym) *worker {
@@ -128,10 +129,11 @@ func (w *worker) extend(panel, update []float64, m, k, child int) {
 	rows := fc.rows[fc.cols:]
 	u := w.updates[child]
 	r, rest := len(rows), m-k
-	at := make([]int, r)
-	for i, row := range rows {
-		at[i] = int(w.at[row])
+	at := w.places[:0]
+	for _, row := range rows {
+		at = append(at, int(w.at[row]))
 	}
+	w.places = at
 	for j := range r {
 		col := u[j*r : (j+1)*r]
 		if c := at[j]; c < k {

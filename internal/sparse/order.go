@@ -1,5 +1,10 @@
 package sparse
 
+import (
+	"cmp"
+	"slices"
+)
+
 // The minimum-degree ordering of Amestoy, Davis and Duff, "An approximate minimum degree ordering
 // algorithm" (SIAM J. Matrix Anal. Appl. 17, 1996), on slices of its own for each vertex: quotient
 // graph, bound on the degree, mass elimination, and merging of vertices that cannot be told apart.
@@ -21,6 +26,15 @@ type mindeg struct {
 	next, prev []int32
 	least      int
 	left       int // weight not yet eliminated
+
+	reach  []int32  // scratch of gather
+	alikes []hashed // scratch of merge
+}
+
+// hashed is a vertex with a number that is equal for equal neighbours.
+type hashed struct {
+	hash uint64
+	v    int32
 }
 
 // minimumDegree returns an elimination order of the graph's vertices, whose weights are the numbers of
@@ -135,7 +149,8 @@ func (m *mindeg) eliminate(p int32) []int32 {
 }
 
 // gather returns the neighbours of p through edges and elements, and their weight; the elements are absorbed.
-func (m *mindeg) gather(p int32) (lp []int32, total int) {
+func (m *mindeg) gather(p int32) (out []int32, total int) {
+	lp := m.reach[:0]
 	m.stamp++
 	m.mark[p] = m.stamp
 	add := func(list []int32) {
@@ -153,7 +168,8 @@ func (m *mindeg) gather(p int32) (lp []int32, total int) {
 		m.list[e] = nil
 	}
 	m.vars[p], m.elems[p] = nil, nil
-	return lp, total
+	m.reach = lp
+	return slices.Clone(lp), total
 }
 
 // measure sets outer of every element that touches lp to the stamp plus the weight of its part outside lp.
@@ -204,8 +220,7 @@ func (m *mindeg) prune(i, p int32, total int) bool {
 
 // merge joins the vertices of the new element that have the same neighbours, and returns those that stay.
 func (m *mindeg) merge(live []int32) []int32 {
-	byHash := make(map[uint64][]int32, len(live))
-	out := live[:0]
+	m.alikes = m.alikes[:0]
 	for _, i := range live {
 		var h uint64
 		for _, e := range m.elems[i] {
@@ -214,25 +229,38 @@ func (m *mindeg) merge(live []int32) []int32 {
 		for _, v := range m.vars[i] {
 			h += (uint64(v) + 1) * 0x9e3779b97f4a7c15
 		}
-		into := int32(-1)
-		for _, j := range byHash[h] {
-			if m.alike(i, j) {
-				into = j
-				break
-			}
+		m.alikes = append(m.alikes, hashed{h, i})
+	}
+	slices.SortFunc(m.alikes, func(a, b hashed) int {
+		if c := cmp.Compare(a.hash, b.hash); c != 0 {
+			return c
 		}
-		if into < 0 {
-			byHash[h] = append(byHash[h], i)
-			out = append(out, i)
+		return cmp.Compare(a.v, b.v)
+	})
+	for a := range m.alikes {
+		into := m.alikes[a]
+		if m.weight[into.v] == 0 {
 			continue
 		}
-		m.degree[into] -= m.weight[i]
-		m.weight[into] += m.weight[i]
-		m.weight[i] = 0
-		m.vars[i], m.elems[i] = nil, nil
-		m.follow[into] = append(m.follow[into], i)
+		for _, b := range m.alikes[a+1:] {
+			if b.hash != into.hash {
+				break
+			}
+			if m.weight[b.v] > 0 && m.alike(b.v, into.v) {
+				m.absorb(b.v, into.v)
+			}
+		}
 	}
-	return out
+	return without(live, func(i int32) bool { return m.weight[i] == 0 })
+}
+
+// absorb joins vertex i to another.
+func (m *mindeg) absorb(i, into int32) {
+	m.degree[into] -= m.weight[i]
+	m.weight[into] += m.weight[i]
+	m.weight[i] = 0
+	m.vars[i], m.elems[i] = nil, nil
+	m.follow[into] = append(m.follow[into], i)
 }
 
 // alike reports whether i and j have the same neighbours.

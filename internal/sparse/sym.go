@@ -163,7 +163,7 @@ func (s *Sym) Shifted(f float64, b *Sym) *Sym {
 	return out
 }
 
-// graph is an undirected graph without loops: the neighbours of v are adj[ptr[v]:ptr[v+1]], rising.
+// graph is an undirected graph without loops: the neighbours of v are adj[ptr[v]:ptr[v+1]].
 type graph struct {
 	ptr []int
 	adj []int32
@@ -171,38 +171,39 @@ type graph struct {
 
 // blockGraph returns the graph of the blocks of a matrix. of[i] is the block of unknown i.
 func (s *Sym) blockGraph(of []int32, blocks int) graph {
-	var from, to []int32
+	g := graph{ptr: make([]int, blocks+1)}
+	s.eachLink(of, blocks, func(b, c int32) {
+		g.ptr[b+1]++
+		g.ptr[c+1]++
+	})
+	for b := range blocks {
+		g.ptr[b+1] += g.ptr[b]
+	}
+	g.adj = make([]int32, g.ptr[blocks])
+	next := append([]int(nil), g.ptr[:blocks]...)
+	s.eachLink(of, blocks, func(b, c int32) {
+		g.adj[next[b]], g.adj[next[c]] = c, b
+		next[b]++
+		next[c]++
+	})
+	return g
+}
+
+// eachLink visits each pair of linked blocks once: in the lower triangle the second is the later one.
+func (s *Sym) eachLink(of []int32, blocks int, visit func(b, c int32)) {
 	seen := make([]int32, blocks)
 	for i := range seen {
 		seen[i] = -1
 	}
-	for j := 0; j < s.N; {
-		b, end := of[j], j
-		for end < s.N && of[end] == b {
-			end++
-		}
-		for _, r := range s.Row[s.Ptr[j]:s.Ptr[end]] {
+	for j := range s.N {
+		b := of[j]
+		for _, r := range s.Row[s.Ptr[j]:s.Ptr[j+1]] {
 			if c := of[r]; c != b && seen[c] != b {
 				seen[c] = b
-				from, to = append(from, b, c), append(to, c, b)
+				visit(b, c)
 			}
 		}
-		j = end
 	}
-	order := countingSort(from, countingSort(to, nil, blocks), blocks)
-	g := graph{ptr: make([]int, blocks+1), adj: make([]int32, 0, len(to))}
-	last := [2]int32{-1, -1}
-	for _, k := range order {
-		if e := [2]int32{from[k], to[k]}; e != last {
-			g.adj = append(g.adj, to[k])
-			g.ptr[from[k]+1]++
-			last = e
-		}
-	}
-	for b := range blocks {
-		g.ptr[b+1] += g.ptr[b]
-	}
-	return g
 }
 
 func (g graph) of(v int) []int32 { return g.adj[g.ptr[v]:g.ptr[v+1]] }

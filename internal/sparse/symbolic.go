@@ -143,8 +143,9 @@ func (t *etree) structure(g graph, order []int32) *etree {
 	for i := range seen {
 		seen[i] = -1
 	}
+	var rows []int32
 	for k := range n {
-		var rows []int32
+		rows = rows[:0]
 		add := func(i int32) {
 			if i > int32(k) && seen[i] != int32(k) {
 				seen[i] = int32(k)
@@ -160,7 +161,7 @@ func (t *etree) structure(g graph, order []int32) *etree {
 			}
 		}
 		slices.Sort(rows)
-		t.rows[k] = rows
+		t.rows[k] = slices.Clone(rows)
 	}
 	return t
 }
