@@ -93,17 +93,17 @@ type page struct {
 var errNoRoom = errors.New("the drawing does not fit the sheet")
 
 // partSheets tries layouts from the plainest on: one sheet before several, readable holes and few breaks before
-// small holes and many breaks, a small sheet before a large one, a large scale before a small one, callouts
-// before a hole table. The first that fits and that [Sheet.Verify] passes is taken.
+// small holes and many breaks, a small sheet before a large one, callouts before a hole table, a large scale before a
+// small one. The first that fits and that [Sheet.Verify] passes is taken.
 func partSheets(f *frame.Frame, p *frame.Part, o Options) ([]*Sheet, error) {
 	var last error
 	for _, l := range levels(o.Size) {
-		for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
-			if tooSmall(&p.Bar, scale) && !l.tiny {
+		for _, table := range []bool{false, true} {
+			if !table && needsTable(&p.Bar) || table && len(p.Bar.Holes) == 0 {
 				continue
 			}
-			for _, table := range []bool{false, true} {
-				if !table && needsTable(&p.Bar) || table && len(p.Bar.Holes) == 0 {
+			for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
+				if tooSmall(&p.Bar, scale) && !l.tiny {
 					continue
 				}
 				a := newAttempt(f, p, o, l.size, scale, table, l.split)
