@@ -200,24 +200,22 @@ func (in *instance) ffdPieces(order []int) *solution {
 		item      []int32
 	}
 	var bars []open
-	limit := make([]int, len(in.bins))
-	for j, b := range in.bins {
-		limit[j] = b.limit
-	}
+	var room roomTree
+	limit := in.limits()
 	skip := make([]int, len(in.size))
 	for i, w := range in.size {
 	piece:
 		for range in.need[i] {
-			for k := range bars {
-				if bars[k].rest >= w {
-					bars[k].rest -= w
-					bars[k].item = append(bars[k].item, int32(i))
-					continue piece
-				}
+			if k := room.first(w); k >= 0 {
+				bars[k].rest -= w
+				bars[k].item = append(bars[k].item, int32(i))
+				room.set(k, bars[k].rest)
+				continue
 			}
 			for _, j := range order {
 				if limit[j] > 0 && in.bins[j].cap >= w {
 					limit[j]--
+					room.set(len(bars), in.bins[j].cap-w)
 					bars = append(bars, open{j, in.bins[j].cap - w, []int32{int32(i)}})
 					continue piece
 				}
@@ -241,6 +239,48 @@ func (in *instance) ffdPieces(order []int) *solution {
 		return nil
 	}
 	return in.finished(uses, skip)
+}
+
+// firstFitPieces is the most pieces that are also packed one by one.
+const firstFitPieces = 100_000
+
+// roomTree holds the room in open bars so that the first with enough is found
+// in logarithmic time: a binary tree of maxima, the leaves in its second half.
+type roomTree struct {
+	top  []int
+	half int
+}
+
+// set notes the room of bar k.
+func (t *roomTree) set(k, room int) {
+	for k >= t.half {
+		leaves := append([]int(nil), t.top[t.half:]...)
+		t.half = max(64, 2*t.half)
+		t.top = make([]int, 2*t.half)
+		copy(t.top[t.half:], leaves)
+		for i := t.half - 1; i > 0; i-- {
+			t.top[i] = max(t.top[2*i], t.top[2*i+1])
+		}
+	}
+	i := t.half + k
+	t.top[i] = room
+	for i /= 2; i > 0; i /= 2 {
+		t.top[i] = max(t.top[2*i], t.top[2*i+1])
+	}
+}
+
+// first returns the first bar with room for w, or −1.
+func (t *roomTree) first(w int) int {
+	if t.half == 0 || t.top[1] < w {
+		return -1
+	}
+	i := 1
+	for i < t.half {
+		if i *= 2; t.top[i] < w {
+			i++
+		}
+	}
+	return i - t.half
 }
 
 // firstAnswer returns the best plan of the quick methods, and all of their
@@ -275,7 +315,7 @@ func (in *instance) firstAnswer() (*solution, []use) {
 	if f := newFullest(in); f != nil {
 		try(f.plan(in.need, limit))
 	}
-	if in.total <= 3000 {
+	if in.total <= firstFitPieces {
 		for _, order := range in.binOrders() {
 			try(in.ffdPieces(order))
 		}
