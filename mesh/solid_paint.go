@@ -1,6 +1,9 @@
 package mesh
 
-import "sort"
+import (
+	"cmp"
+	"slices"
+)
 
 // crossing is a point where the boundary of a face crosses a level, and which way.
 type crossing struct {
@@ -63,7 +66,7 @@ func (w *painter) wall(own []edge) {
 		k, n := w.points.keys[m], w.normal[d.face]
 		w.row = append(w.row, crossing{float64(n[0])*float64(k[1]) - float64(float64(n[1])*float64(k[0])), m, ends})
 	}
-	sort.SliceStable(w.row, func(a, b int) bool { return w.row[a].s < w.row[b].s })
+	slices.SortStableFunc(w.row, func(a, b crossing) int { return cmp.Compare(a.s, b.s) })
 	for k := 0; k+1 < len(w.row); k += 2 {
 		if a, c := w.row[k].point, w.row[k+1].point; a != c {
 			w.put(edge{own[0].face, c, a}, true)

@@ -275,3 +275,21 @@ func TestRandom(t *testing.T) {
 	}
 	t.Logf("%d seeds, %d bad, %d bars cut away, %d grown", n, bad, nothing, grown)
 }
+
+// TestTolerances makes random bars at tolerances from the finest to the coarsest.
+func TestTolerances(t *testing.T) {
+	ps := sweepProfiles(t)
+	for _, tol := range []float64{MinTolerance, 0.0005, 0.003, 0.1, 0.7, MaxTolerance} {
+		n := uint64(40)
+		if tol < 0.001 {
+			n = 8
+		}
+		for seed := range n {
+			b := randomBar(t, ps, seed+77)
+			grown := 0
+			if _, err := checkBarSolid(&b, tol, false, &grown); err != nil {
+				t.Errorf("tolerance %g, seed %d: %v", tol, seed+77, err)
+			}
+		}
+	}
+}
