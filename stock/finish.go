@@ -19,7 +19,10 @@ func (s *solver) fewerBars(pool []use) {
 		same = same && b.cost == in.bins[0].cost
 	}
 	bars := s.best.bars()
-	if same || bars < 2 || s.best.skip != nil || s.best.cost > 1<<40/int64(bars+1) {
+	if (same && in.bins[0].cost > 0) || bars < 2 || s.best.skip != nil || s.best.cost > 1<<40/int64(bars+1) {
+		return
+	}
+	if in.skip != nil && slices.Max(in.skip) > 1<<40/int64(bars+1) {
 		return
 	}
 	k := int64(bars + 1)
@@ -32,7 +35,7 @@ func (s *solver) fewerBars(pool []use) {
 	if in.skip != nil {
 		two.skip = slices.Clone(in.skip)
 		for i := range two.skip {
-			two.skip[i] *= k
+			two.skip[i] *= k + 1
 		}
 	}
 	first := *s.best
@@ -79,6 +82,9 @@ func (s *solver) finish(pool []use) {
 		if k == 0 || in.slack(u.pat) > in.slack(special) {
 			special = u.pat
 		}
+	}
+	if special != nil && in.slack(special) == 0 {
+		special = nil // nothing to keep
 	}
 	work.within(max((work.limit-work.used)/2, 1), func() { in.fewerPatterns(s.best, special, work) })
 }

@@ -22,7 +22,10 @@ type leftoverSearch struct {
 func (s *solver) longerLeft(pool []use) {
 	in := s.in
 	bars := s.best.bars()
-	if s.best.skip != nil || in.skip != nil || bars == 0 || s.best.cost > 1<<40/int64(bars+1) {
+	if s.best.skip != nil || bars == 0 || s.best.cost > 1<<40/int64(bars+1) {
+		return
+	}
+	if in.skip != nil && slices.Max(in.skip) > 1<<40/int64(bars+1) {
 		return
 	}
 	q := &leftoverSearch{s: s, pool: pool, k: int64(bars + 1), best: s.best.uses}
@@ -59,6 +62,10 @@ func (q *leftoverSearch) ask(j, want int, each int64) bool {
 	in := q.s.in
 	two := *in
 	two.bins = nil
+	two.skip = slices.Clone(in.skip)
+	for i := range two.skip {
+		two.skip[i] *= 2 * (q.k + 1)
+	}
 	var old []int // kinds of the new instance → of the old one
 	shortCap := in.bins[j].cap - want
 	add := func(cap int, cost int64, limit, from int) {

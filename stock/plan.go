@@ -17,12 +17,11 @@ func (in *instance) plan(p *Problem, s *solver, work *budget) *Plan {
 	prices, byLength := barPrices(p)
 	out.ByLength = byLength
 	queue := in.marks(p)
-	left := map[int]int{} // used per source bar
+	sources := in.sources(p, s.best.uses)
 	var cost int64
 	for _, w := range in.sawOrder(s.best.uses) {
 		for k := range w.u.n {
-			j := in.source(p, w.u.pat.bin, left)
-			left[j]++
+			j := sources[w.u.pat][k]
 			cost += prices[j]
 			out.Bars = append(out.Bars, in.bar(p, j, w, k%2 == 1, queue))
 		}
@@ -76,8 +75,26 @@ func gather(list []Piece) []Piece {
 	return out
 }
 
-// source picks which of the merged equal bars to take next.
-func (in *instance) source(p *Problem, bin int, used map[int]int) int {
+// sources says which bar of the problem each bar of a use is. Kinds that the
+// solver holds for equal may differ by a part of its unit: the longest go
+// where most is left over.
+func (in *instance) sources(p *Problem, uses []use) map[*pattern][]int {
+	order := slices.Clone(uses)
+	slices.SortStableFunc(order, func(a, b use) int { return cmp.Compare(in.slack(b.pat), in.slack(a.pat)) })
+	used := make([]int, len(p.Bars))
+	out := map[*pattern][]int{}
+	for _, u := range order {
+		for range u.n {
+			j := in.source(p, u.pat.bin, used)
+			used[j]++
+			out[u.pat] = append(out[u.pat], j)
+		}
+	}
+	return out
+}
+
+// source picks the longest of the bars of a kind that is not used up.
+func (in *instance) source(p *Problem, bin int, used []int) int {
 	for _, j := range in.bins[bin].src {
 		q := p.Bars[j].Quantity
 		if q == Unlimited && p.Bars[j].Offcut {
