@@ -24,7 +24,7 @@ type plan struct {
 
 // Sizes of the layout in mm, common practice, no source.
 const (
-	edgeGap     = 12.0 // from the border to the nearest drawing; the centring marks reach 10 in
+	edgeGap     = 11.0 // from the border to the nearest drawing; the centring marks reach 10 in
 	dimPitch    = 8.0  // between neighbouring dimension lines
 	viewGap     = 12.0 // from a dimension line to the next view
 	mostSpare   = 22.0 // that is given to each gap between views
@@ -100,7 +100,7 @@ func (a *arrangement) try(size Size, scale standard.Scale, ownList, ownPicture b
 	block := Area{geom.Vec2{X: space.High.X - float64(standard.TitleBlockWidth), Y: space.Low.Y},
 		geom.Vec2{X: space.High.X, Y: space.Low.Y + height}}
 	if ownPicture {
-		return p, a.placeViews(&p, space, block, 0)
+		return p, a.placeViews(&p, space, block, 0, 1) || a.placeViews(&p, space, block, 0, 0)
 	}
 	for _, ps := range standard.Scales() {
 		if ps.Factor() > scale.Factor() {
@@ -119,8 +119,10 @@ func (a *arrangement) try(size Size, scale standard.Scale, ownList, ownPicture b
 			if beside {
 				reserve = need.X + viewGap
 			}
-			if a.placeViews(&p, space, block, reserve) && a.placePicture(&p, space, block, need, beside) {
-				return p, true
+			for _, share := range []float64{1, 0.4, 0} {
+				if a.placeViews(&p, space, block, reserve, share) && a.placePicture(&p, space, block, need, beside) {
+					return p, true
+				}
 			}
 		}
 	}
@@ -188,8 +190,8 @@ func (a *arrangement) room(k float64) room {
 }
 
 // placeViews gives the views their places if they fit beside the block of title and list, with a width reserved at the right.
-// What is left over is spread over the gaps.
-func (a *arrangement) placeViews(p *plan, space, block Area, reserve float64) bool {
+// What is left over is spread over the gaps, of the height only a share.
+func (a *arrangement) placeViews(p *plan, space, block Area, reserve, share float64) bool {
 	r := a.room(p.scale.Factor())
 	left := max(r.zRun, r.xPast)
 	spareX := space.Width() - (left + r.w + r.besideHeight + viewGap + r.side) - edgeGap*1.5 - reserve
@@ -201,7 +203,7 @@ func (a *arrangement) placeViews(p *plan, space, block Area, reserve float64) bo
 	if spareX < 0 || spareY < 0 {
 		return false
 	}
-	gapX, gapY := min(spareX/4, mostSpare), min(spareY/3, mostSpare)
+	gapX, gapY := min(spareX/4, mostSpare), share*min(spareY/3, mostSpare)
 	x, y := space.Low.X+edgeGap+gapX+left, space.High.Y-edgeGap-gapY-above
 	between := r.overWidth + viewGap/2 + gapY
 	p.front, p.top = geom.Vec2{X: x, Y: y - r.h}, geom.Vec2{X: x, Y: y - r.h - between - r.d}
@@ -211,7 +213,7 @@ func (a *arrangement) placeViews(p *plan, space, block Area, reserve float64) bo
 	p.side = geom.Vec2{X: x + r.w + r.besideHeight + viewGap + gapX, Y: p.front.Y}
 	views := a.viewAreas(p)
 	for i, v := range views {
-		if v.overlaps(block.grown(listGap)) || v.Low.X < space.Low.X || v.Low.Y < space.Low.Y ||
+		if v.overlaps(block.grown(listGap/2)) || v.Low.X < space.Low.X || v.Low.Y < space.Low.Y ||
 			v.overlaps(views[(i+1)%3]) || i < 2 && v.High.X > space.High.X-reserve {
 			return false
 		}

@@ -23,7 +23,7 @@ func (a *arrangement) tables() []list {
 	var out []list
 	for _, l := range []list{measureList(a.f, a.u), hardwareList(a.f)} {
 		if len(l.rows) > 0 {
-			out = append(out, l)
+			out = append(out, l.fitted(noteWidth))
 		}
 	}
 	return out
@@ -80,7 +80,7 @@ func (a *arrangement) listSheets(rest leftOver) []*Sheet {
 		w.table(l)
 	}
 	for _, l := range rest.tables {
-		w.table(l.stretched(listSheetWidth))
+		w.table(l.fitted(listSheetWidth))
 	}
 	if rest.notes != nil {
 		h := noteHeight(rest.notes, listSheetWidth)

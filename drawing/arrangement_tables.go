@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"slices"
 
 	"barwright/geom"
@@ -111,10 +112,24 @@ func (l list) lettering() float64 {
 	return DimText
 }
 
-// stretched returns the list with its last column widened to a total width.
-func (l list) stretched(width float64) list {
-	l.columns = slices.Clone(l.columns)
-	l.columns[len(l.columns)-1].width += max(0, width-l.width())
+// fitted returns the list with a total width: each column as wide as its texts at full height ask for and what is left given to
+// the last, or the columns as they are with the last one widened where that would be too much.
+func (l list) fitted(width float64) list {
+	wide := slices.Clone(l.columns)
+	sum := 0.0
+	for i := range wide {
+		w := TextWidth(wide[i].head, SmallText)
+		for _, r := range l.rows {
+			w = max(w, TextWidth(Clean(r[i]), DimText))
+		}
+		wide[i].width = math.Ceil(w + 2*cellPad + 1)
+		sum += wide[i].width
+	}
+	if sum > width {
+		wide, sum = slices.Clone(l.columns), l.width()
+	}
+	wide[len(wide)-1].width += max(0, width-sum)
+	l.columns = wide
 	return l
 }
 

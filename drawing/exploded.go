@@ -199,7 +199,7 @@ func (a *arrangement) explodedNotes(s *Sheet, p explodedPlan, g explodedGroup) {
 		s.drawNotes(notes, at, noteColumn)
 		at.Y -= listGap
 	}
-	if l := hardwareList(a.f); g.name == "" && len(l.rows) > 0 && at.Y-l.height() >= p.lists.Low.Y {
+	if l := hardwareList(a.f).fitted(noteColumn); g.name == "" && len(l.rows) > 0 && at.Y-l.height() >= p.lists.Low.Y {
 		s.drawDown(l, at)
 	}
 }
