@@ -17,10 +17,10 @@ func partNotes(p *frame.Part, u units, table bool) []string {
 		"Positions run from end 1, the datum end. Faces are numbered clockwise as seen at end 1. Every view keeps end 1 left.",
 	}
 	if len(b.Holes) > 0 && !table {
-		notes = append(notes, "All holes lie on a slot's centre line.")
+		notes = append(notes, "All holes lie on the centre lines drawn.")
 	}
 	if table {
-		notes = append(notes, "Hole table: X from end 1, Y from the lower edge of the view; Y in brackets: on a slot's centre line.")
+		notes = append(notes, "Hole table: X from end 1, Y from the lower edge of the view; Y in brackets: on a centre line drawn.")
 	}
 	if hasExits(b) {
 		notes = append(notes, "A narrow circle without dimension or label is where a through hole of the opposite face comes out.")
