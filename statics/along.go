@@ -2,7 +2,6 @@ package statics
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"barwright/geom"
@@ -245,96 +244,4 @@ func (p *part) state(q *piece, x float64) State {
 		Normal: q.normal.at(x), ShearY: q.shear[0].at(x), ShearZ: q.shear[1].at(x),
 		Torque: q.torque.at(x), MomentZ: q.moment[0].at(x), MomentY: -q.moment[1].at(x),
 	}
-}
-
-// Peak is the place where something is greatest.
-type Peak struct {
-	Place
-	Value float64
-	At    geom.Vec // in the frame
-	Shift geom.Vec // of that place, mm
-}
-
-// peakSamples is how many steps a piece is looked at before its largest value is refined; a polynomial of degree 4, or
-// the length of three of them, has no more peaks than that.
-const peakSamples = 8
-
-// Largest returns the largest shift of any place on the beams, by its length; or, where along is not zero, by
-// its component in that direction.
-func (sol *Solution) Largest(along geom.Vec) Peak {
-	best := Peak{Value: -1}
-	for i := range sol.sys.mesh.parts {
-		sol.largestIn(i, along, &best)
-	}
-	if best.Value < 0 {
-		best.Value = 0
-	}
-	return best
-}
-
-// largestIn looks for a larger shift in one part.
-func (sol *Solution) largestIn(i int, along geom.Vec, best *Peak) {
-	p := &sol.sys.mesh.parts[i]
-	dir := p.local(along)
-	whole := along == (geom.Vec{})
-	for _, q := range sol.pieces(i) {
-		value := func(x float64) float64 {
-			u, v, w := q.shift[0].at(x), q.shift[1].at(x), q.shift[2].at(x)
-			if whole {
-				return math.Sqrt(u*u + v*v + w*w)
-			}
-			return u*dir[0] + v*dir[1] + w*dir[2]
-		}
-		x, v := maximum(q.from, q.to, peakSamples, value)
-		if v > best.Value*(1+1e-12) && v > best.Value {
-			s := p.state(&q, x)
-			start, _ := sol.sys.tips(p.beam)
-			*best = Peak{Place: Place{p.beam, p.from + x}, Value: v, Shift: s.Shift, At: start.Add(p.axes[0].Scale(p.from + x))}
-		}
-	}
-}
-
-// Slope returns the largest turn of any bar's axis across itself, radians: how far off level or plumb a bar gets somewhere.
-func (sol *Solution) Slope() (most float64) {
-	for i := range sol.sys.mesh.parts {
-		for _, q := range sol.pieces(i) {
-			_, v := maximum(q.from, q.to, peakSamples, func(x float64) float64 { return math.Hypot(q.turn[1].at(x), q.turn[2].at(x)) })
-			most = math.Max(most, v)
-		}
-	}
-	return most
-}
-
-// maximum returns where a smooth function is greatest between a and b: the best of n steps, refined by golden
-// sections (Kiefer 1953) between its neighbours.
-func maximum(a, b float64, n int, f func(float64) float64) (x, v float64) {
-	best, at := math.Inf(-1), 0
-	for i := range n + 1 {
-		if y := f(a + (b-a)*float64(i)/float64(n)); y > best {
-			best, at = y, i
-		}
-	}
-	x, v = a+(b-a)*float64(at)/float64(n), best
-	lo, hi := a+(b-a)*float64(max(at-1, 0))/float64(n), a+(b-a)*float64(min(at+1, n))/float64(n)
-	const golden = 0.6180339887498949
-	c, d := hi-golden*(hi-lo), lo+golden*(hi-lo)
-	fc, fd := f(c), f(d)
-	for range 48 {
-		if fc > fd {
-			hi, d, fd = d, c, fc
-			c = hi - golden*(hi-lo)
-			fc = f(c)
-		} else {
-			lo, c, fc = c, d, fd
-			d = lo + golden*(hi-lo)
-			fd = f(d)
-		}
-		if hi-lo <= 1e-9*(b-a) {
-			break
-		}
-	}
-	if m := (lo + hi) / 2; f(m) > v {
-		x, v = m, f(m)
-	}
-	return x, v
 }

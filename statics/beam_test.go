@@ -312,3 +312,30 @@ func TestBentInTorsion(t *testing.T) {
 	want := force*math.Pow(700, 3)/(3*ei) + force*math.Pow(400, 3)/(3*ei) + force*400*400*700/gj
 	close(t, "tip", -sol.Shift(2).Z, want, 1e-6, "Castigliano: bending of both legs and twist of the first")
 }
+
+// A channel loaded through its centroid twists: the shear centre lies off it.
+func TestShearCentreTwists(t *testing.T) {
+	m := line(0, 800)
+	s := *m.Beams[0].Section
+	s.ShearCentre = geom.Vec2{X: 3, Y: -12} // local y is up, local z is -Y
+	s.ShearY, s.ShearZ = 200, 150
+	m.Beams[0].Section = &s
+	m.hold(0, clamp)
+	sys := prepare(t, m)
+	sol := solve(t, sys, &Case{Nodes: []NodeLoad{{1, geom.Vec{Z: -force}, geom.Vec{}}}})
+	// The centroid lies 12 from the shear centre along z: torque about it is P·12.
+	close(t, "twist", math.Abs(sol.Movement(1)[3]), force*12*800/(tubeG*tubeJ), 1e-9, "T·L/(G·J), T = P·e")
+	bend := force*math.Pow(800, 3)/(3*tubeE*tubeI) + force*800/(tubeG*200)
+	close(t, "tip", -sol.Shift(1).Z, bend+12*force*12*800/(tubeG*tubeJ), 1e-9, "bending of the shear centre, and e times the twist")
+	// Through the shear centre (with the torque that moves it there) it only bends.
+	turn := sol.Movement(1)[3]
+	torque := -math.Copysign(force*12, turn)
+	sol = solve(t, sys, &Case{Nodes: []NodeLoad{{1, geom.Vec{Z: -force}, geom.Vec{X: torque}}}})
+	close(t, "tip without twist", -sol.Shift(1).Z, bend, 1e-9, "Timoshenko")
+	if a := math.Abs(sol.Movement(1)[3]); a > 1e-12 {
+		t.Errorf("it twists by %g", a)
+	}
+	// Even load: the twist grows with the square.
+	sol = solve(t, sys, &Case{Spread: []SpreadLoad{{Stretch{0, 0, 800}, geom.Vec{Z: -even}, geom.Vec{}}}})
+	close(t, "twist under an even load", math.Abs(sol.At(Place{0, 800}).Turn.X), even*12*800*800/(2*tubeG*tubeJ), 1e-9, "∫q·e·x dx/GJ")
+}

@@ -426,3 +426,27 @@ func TestModelErrors(t *testing.T) {
 		}
 	}
 }
+
+// The bound by which parts are passed over is never exceeded.
+func TestBoundOfParts(t *testing.T) {
+	m := box(geom.Identity(), 2e6)
+	m.Beams[0].Section = &Section{Area: 330, Iy: 28000, Iz: 30000, J: 4065, ShearY: 89, ShearZ: 120, ShearCentre: geom.Vec2{X: 3, Y: -5}}
+	s := prepare(t, m)
+	for k := range 40 {
+		c := &Case{Field: geom.Vec{X: float64(k%3) - 1, Y: 2, Z: -Gravity}, Warm: float64(k % 4)}
+		for b := range m.Beams {
+			if (b*7+k)%5 == 0 {
+				x := m.length(b) * math.Mod(float64(b*k)*0.37, 1)
+				c.Points = append(c.Points, PointLoad{Place{b, x}, geom.Vec{X: float64(k - 20), Y: 30, Z: -50}, geom.Vec{X: 2000 * float64(k%2), Y: 9000 * float64(b%3), Z: -4000}})
+			}
+		}
+		sol := solve(t, s, c)
+		for i := range s.mesh.parts {
+			best := Peak{Value: -1}
+			sol.largestIn(i, geom.Vec{}, &best)
+			if best.Value > sol.bound(i) {
+				t.Errorf("case %d part %d: shift %g above the bound %g", k, i, best.Value, sol.bound(i))
+			}
+		}
+	}
+}

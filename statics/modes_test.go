@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"barwright/geom"
+	"barwright/internal/sparse"
 )
 
 func modesOf(t testing.TB, m *Model, n int, o ...ModeOption) []Mode {
@@ -299,4 +300,57 @@ func rigid(axis int, turn bool, l float64) (d vec12) {
 		d[6*end], d[6*end+1], d[6*end+2], d[6*end+3+axis] = u.X, u.Y, u.Z, 1
 	}
 	return d
+}
+
+// slats returns n+1 equal slats between two rails: many frequencies close together.
+func slats(n int) *Model {
+	m := &Model{}
+	s, mt := tube()
+	r := Rigid()
+	id := func(side, i int) int { return side*(n+1) + i }
+	add := func(a, b int, s *Section) {
+		m.Beams = append(m.Beams, Beam{Ends: [2]int{a, b}, Release: [2]Release{r, r}, Y: geom.Vec{Z: 1}, Section: s, Material: mt})
+	}
+	for side := range 2 {
+		for i := range n + 1 {
+			m.Nodes = append(m.Nodes, geom.Vec{X: 60 * float64(i), Y: 1000 * float64(side)})
+			if i > 0 {
+				add(id(side, i-1), id(side, i), s)
+			}
+			if i%2 == 0 {
+				m.hold(id(side, i), "xyz")
+			}
+		}
+	}
+	thin := &Section{Area: 50, Iy: 200, Iz: 200, J: 400}
+	for i := range n + 1 {
+		add(id(0, i), id(1, i), thin)
+	}
+	return m
+}
+
+// No mode is missed: by Sylvester's law of inertia the stiffness less λ times the mass has as many negative pivots as there
+// are modes below λ.
+func TestNoModeIsMissed(t *testing.T) {
+	b := box(geom.Identity(), 5e6)
+	for name, m := range map[string]*Model{"slats": slats(40), "box": b} {
+		modes := modesOf(t, m, 14)
+		k := modes[0].mesh
+		stiff, mass := k.stiffness(), k.mass(nil)
+		checked := 0
+		for i := range len(modes) - 1 {
+			lo, hi := modes[i].Frequency, modes[i+1].Frequency
+			if hi-lo < 1e-4*hi {
+				continue
+			}
+			w := math.Pi * (lo + hi)
+			if n := sparse.Factorize(stiff.Shifted(-w*w, mass), k.blocks).Negative; n != i+1 {
+				t.Errorf("%s: %d modes lie below %.4f Hz, %d were found", name, n, (lo+hi)/2, i+1)
+			}
+			checked++
+		}
+		if checked < 5 {
+			t.Errorf("%s: only %d gaps to look into", name, checked)
+		}
+	}
 }
