@@ -1,0 +1,130 @@
+package statics
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"barwright/geom"
+)
+
+func TestFeetLift(t *testing.T) {
+	// A beam of two spans, loaded in the second: the far support would pull, and lifts. Then it is a simple beam with a
+	// tail that rises.
+	m := line(0, 500, 1000)
+	m.hold(0, "z")
+	m.hold(1, hinge)
+	m.hold(2, roller)
+	m.Supports[0].Lifts = true
+	s := prepare(t, m)
+	sol := solve(t, s, &Case{Points: []PointLoad{down(1, 250, force)}})
+	close(t, "midspan", -sol.At(Place{1, 250}).Shift.Z, force*math.Pow(500, 3)/(48*tubeE*tubeI), 1e-6, "Roark table 8.1: PL³/48EI")
+	close(t, "tail", sol.Shift(0).Z, 500*force*500*500/(16*tubeE*tubeI), 1e-6, "Roark table 8.1: end slope PL²/16EI")
+	if !slices.Equal(sol.Lifted, []int{0}) || sol.Reactions()[0].Force != (geom.Vec{}) {
+		t.Errorf("lifted %v, reaction %v", sol.Lifted, sol.Reactions()[0])
+	}
+	// Loaded in the first span, it stays down: three supports.
+	sol = solve(t, s, &Case{Points: []PointLoad{down(0, 250, force)}})
+	close(t, "first support", sol.Reactions()[0].Force.Z, force*13/32, 1e-6, "two equal spans, load at the middle of one: 13/32, 22/32, -3/32 (three-moment equation)")
+	// A frame pushed at its top, not hard enough to tip: opposite feet keep the load, and all is in balance.
+	b := box(geom.Identity(), 5e6)
+	s = prepare(t, b)
+	weight := 0.0
+	for i := range b.Beams {
+		weight += b.length(i) * 330 * 2.7e-6 * Gravity
+	}
+	top := 3
+	tips := weight * 450 / 1100 // the push at which two feet are empty
+	sol = solve(t, s, &Case{Field: geom.Vec{Z: -Gravity}, Nodes: []NodeLoad{{top, geom.Vec{X: 0.5 * tips}, geom.Vec{}}}})
+	var up float64
+	for _, r := range sol.Reactions() {
+		if r.Force.Z < -1e-6 {
+			t.Errorf("a foot pulls: %v", r)
+		}
+		up += r.Force.Z
+	}
+	close(t, "weight on the feet", up, weight, 1e-9, "balance")
+	_, err := s.Solve(&Case{Field: geom.Vec{Z: -Gravity}, Nodes: []NodeLoad{{top, geom.Vec{X: 1.05 * tips}, geom.Vec{}}}})
+	if !errors.Is(err, ErrTips) {
+		t.Errorf("pushed over: %v", err)
+	}
+	// One foot of four too short of load: pushed along a diagonal, just one lifts.
+	sol = solve(t, s, &Case{Field: geom.Vec{Z: -Gravity}, Nodes: []NodeLoad{{top, geom.Vec{X: 0.45 * tips, Y: 0.35 * tips}, geom.Vec{}}}})
+	if len(sol.Lifted) != 1 || b.Supports[sol.Lifted[0]].Name != "leg.front_left" {
+		t.Errorf("lifted %v", sol.Lifted)
+	}
+	up = 0
+	for _, r := range sol.Reactions() {
+		up += r.Force.Z
+	}
+	close(t, "weight on three feet", up, weight, 1e-9, "balance")
+	f := sol.nodeForces()
+	for n := range b.Nodes {
+		for _, sp := range b.Supports {
+			if sp.Node == n {
+				goto next
+			}
+		}
+		for c := range 6 {
+			if math.Abs(f[6*n+c]) > 1e-5 {
+				t.Errorf("node %d is out of balance by %g", n, f[6*n+c])
+			}
+		}
+	next:
+	}
+}
+
+func TestMechanismsAreNamed(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		m    func() *Model
+		want []string // all of them in the message
+	}{
+		{"no supports", func() *Model { m := line(0, 100, 300); return m }, []string{"the whole frame", "no support holds it"}},
+		{"slides", func() *Model { m := line(0, 100); m.hold(0, "yzr"); m.hold(1, "yz"); return m }, []string{"the whole frame can slide along X"}},
+		{"one pin", func() *Model { m := line(0, 100); m.hold(0, "xyzrt"); return m }, []string{"the whole frame can turn about Y"}},
+		{"spins", func() *Model { m := line(0, 100); m.hold(0, "xyz"); m.hold(1, "yz"); return m }, []string{"the whole frame can turn about X"}},
+		{"hinged portal", func() *Model {
+			m := portal(800, 600, hinge)
+			for e := range 2 {
+				m.Beams[1].Release[e][4], m.Beams[1].Release[e][5] = 0, 0
+			}
+			return m
+		}, []string{"top can slide along X", "nothing braces it", "left", "right"}},
+		{"upper ring on pins", func() *Model {
+			m := box(geom.Identity(), math.Inf(1))
+			s, mt := m.Beams[0].Section, m.Beams[0].Material
+			// A square of bars on the upper ring's middle, on one pin that turns about Z.
+			c := len(m.Nodes)
+			m.Nodes = append(m.Nodes, geom.Vec{X: 450, Y: 350, Z: 1200}, geom.Vec{X: 450, Y: 350, Z: 1300}, geom.Vec{X: 550, Y: 350, Z: 1300}, geom.Vec{X: 450, Y: 450, Z: 1300})
+			r := Rigid()
+			m.Beams = append(m.Beams,
+				Beam{Ends: [2]int{3, c}, Release: [2]Release{r, r}, Y: geom.Vec{Z: 1}, Section: s, Material: mt, Member: "stay_a"},
+				Beam{Ends: [2]int{11, c}, Release: [2]Release{r, r}, Y: geom.Vec{Z: 1}, Section: s, Material: mt, Member: "stay_b"})
+			loose := Rigid()
+			loose[3] = 0
+			m.Beams = append(m.Beams,
+				Beam{Ends: [2]int{c, c + 1}, Release: [2]Release{loose, r}, Y: geom.Vec{X: 1}, Section: s, Material: mt, Member: "pole", Set: "group mast"},
+				Beam{Ends: [2]int{c + 1, c + 2}, Release: [2]Release{r, r}, Y: geom.Vec{Z: 1}, Section: s, Material: mt, Member: "arm", Set: "group mast"})
+			m.Nodes = m.Nodes[:c+3]
+			return m
+		}, []string{"group mast can turn about Z through (450, 350", "nothing braces it"}},
+	} {
+		_, err := c.m().Prepare()
+		var mech *Mechanism
+		if !errors.As(err, &mech) {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		for _, w := range c.want {
+			if !strings.Contains(err.Error(), w) {
+				t.Errorf("%s: %q does not say %q", c.name, err, w)
+			}
+		}
+		if strings.Contains(err.Error(), "singular") || strings.Contains(err.Error(), "matrix") {
+			t.Errorf("%s: %q", c.name, err)
+		}
+	}
+}
