@@ -21,19 +21,20 @@ type Frame struct {
 	Fingerprint string
 	Settings    []Setting // what --set replaced, in the order of the parameters
 
-	Params   []Param
-	Profiles []*geom.Profile // those that members use, in order of first use
-	Members  []*Member       // in the order of the file, sets spread out
-	Sets     []*Set
-	Groups   []*Group
-	Drills   []*Drill
-	Feet     []*Foot
-	Supports []*Support
-	Stocks   []*Stock
-	Masses   []*Mass
-	Panels   []*Panel
-	Doorways []*Doorway
-	Joinings []*Joining // built-in ones and the file's own, by name
+	Params    []Param
+	Profiles  []*geom.Profile // those that members use, in order of first use
+	Members   []*Member       // in the order of the file, sets spread out
+	Sets      []*Set
+	Groups    []*Group
+	Drills    []*Drill
+	Feet      []*Foot
+	Supports  []*Support
+	Stocks    []*Stock
+	Suppliers []*Supplier
+	Masses    []*Mass
+	Panels    []*Panel
+	Doorways  []*Doorway
+	Joinings  []*Joining // built-in ones and the file's own, by name
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint
@@ -46,6 +47,9 @@ type Frame struct {
 	// joiningElse is taken where the joint's own joining does not fit the contact.
 	joining, joiningElse *Joining
 	centre               geom.Vec // of the outer box: brackets look inward
+
+	src   []byte // the file's text
+	marks *Marks // that parts have had
 }
 
 // Param is a number of the frame file that --set can replace.

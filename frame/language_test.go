@@ -129,7 +129,7 @@ func checkRead(t *testing.T, b *blockSpec, a attrSpec) {
 	label := ""
 	if b.label != noLabel {
 		label = ` "it"`
-		if b.name == "stock" {
+		if b.name == "stock" || b.name == "supplier" {
 			label = ` "30x30-8"`
 		}
 	}

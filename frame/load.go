@@ -19,20 +19,33 @@ import (
 
 // Options are what the command line adds to a frame file.
 type Options struct {
-	Set []string // "name=value": replaces the value of a param; the last one of a name holds
+	Set   []string // "name=value": replaces the value of a param; the last one of a name holds
+	Marks *Marks   // the marks that parts have had; nil: none, and [Load] looks beside the file
 }
 
 // maxMembers bounds how many bars a frame may have.
 const maxMembers = 20000
 
 // Load reads a frame file and works out the frame. The error is a *[ReadError] where the file can't be
-// read, a *[SetError] where a setting does not fit, and *[Diagnostics] where the file is not a frame.
+// read, a *[SetError] where a setting does not fit, a *[MarksError] where the record of marks beside the file is damaged,
+// and *[Diagnostics] where the file is not a frame.
 func Load(path string, o Options) (*Frame, error) {
 	src, err := readFile(path)
 	if err != nil {
 		return nil, &ReadError{Path: path, Err: err}
 	}
+	if o.Marks == nil {
+		if o.Marks, err = loadMarks(path); err != nil {
+			return nil, err
+		}
+	}
 	return Parse(path, src, o)
+}
+
+// Again works out the frame of the same file and marks with other settings, "name=value" each. The errors are those of
+// [Parse].
+func (f *Frame) Again(set []string) (*Frame, error) {
+	return Parse(f.File, f.src, Options{Set: set, Marks: f.marks})
 }
 
 // readFile reads a file up to a little more than is allowed, so that a wrong one takes no memory.
@@ -54,6 +67,7 @@ func Parse(name string, src []byte, o Options) (*Frame, error) {
 		return nil, newDiagnostics(diags, src)
 	}
 	l := newLoader(name, src)
+	l.f.src, l.f.marks = src, o.Marks
 	l.readBlocks(body)
 	l.makeSafe(body)
 	if err := l.readParams(o.Set); err != nil {
@@ -168,6 +182,7 @@ func (l *loader) build() {
 	l.readPanels()
 	l.readDoorways()
 	l.readStocks()
+	l.readSuppliers()
 	l.readTitleBlock()
 	if len(l.f.Members) == 0 && len(l.diags) == 0 {
 		l.fail(l.fileEnd(), "There is no member", "A frame needs at least one member, posts, ring or row block.")

@@ -191,10 +191,10 @@ func profileLetters(n int) string {
 	}
 }
 
-// giveMarks gives each part the mark that its members ask for, and the others the next free
-// number of their profile's letter, by falling length.
+// giveMarks finds the marks that members ask for, gives each part its mark and sorts the parts by them.
 func (f *Frame) giveMarks() hcl.Diagnostics {
 	var diags hcl.Diagnostics
+	asked := map[*Part]string{}
 	taken := map[string]*Member{}
 	for _, p := range f.Parts {
 		var first *Member
@@ -221,20 +221,10 @@ func (f *Frame) giveMarks() hcl.Diagnostics {
 				first.Mark, other.Name, first.Name)))
 			continue
 		}
-		p.Mark = first.Mark
-		taken[p.Mark] = first
+		asked[p] = first.Mark
+		taken[first.Mark] = first
 	}
-	next := make([]int, len(f.Profiles))
-	for _, p := range f.Parts {
-		if p.Mark != "" {
-			continue
-		}
-		i := f.profileIndex(p.Bar.Profile)
-		for p.Mark == "" || taken[p.Mark] != nil {
-			next[i]++
-			p.Mark = fmt.Sprintf("%s%d", profileLetters(i), next[i])
-		}
-	}
+	f.lockMarks(asked)
 	slices.SortStableFunc(f.Parts, func(a, b *Part) int {
 		return cmp.Or(cmp.Compare(f.profileIndex(a.Bar.Profile), f.profileIndex(b.Bar.Profile)), compareMarks(a.Mark, b.Mark))
 	})

@@ -43,6 +43,13 @@ func aroundBlocks() []blockSpec {
 			{name: "trim", kind: aNumber, def: "0", meaning: "taken off every bar, both ends together"},
 			{name: "keep", kind: aNumber, def: "0", meaning: "shortest leftover worth keeping"},
 		}},
+		{name: "supplier", label: ownLabel, meaning: "what somebody asks for bars of one profile cut to length, to compare with `stock`", attrs: []attrSpec{
+			{name: "per_metre", kind: aNumber, required: true, meaning: "price of a metre ordered"},
+			{name: "per_cut", kind: aNumber, def: "0", meaning: "price of cutting one bar to length"},
+			{name: "per_tap", kind: aNumber, def: "0", meaning: "price of one tapped core bore"},
+			{name: "per_hole", kind: aNumber, def: "0", meaning: "price of one cross hole"},
+			{name: "longest", kind: aNumber, def: "no limit", meaning: "longest bar that is cut and sent"},
+		}},
 		{name: "title_block", once: true, meaning: "fields of the drawings' title block", attrs: []attrSpec{
 			{name: "owner", kind: aText, def: "none", meaning: "legal owner"},
 			{name: "creator", kind: aText, def: "none", meaning: "who drew it"},
