@@ -2,8 +2,10 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"barwright/drawing"
 	"barwright/frame"
@@ -19,15 +21,9 @@ type SheetOptions struct {
 // sheets draws the sheets: the arrangement first, then one part after the other.
 func (j *Job) sheets(o SheetOptions) (*drawing.Book, error) {
 	o.NotForManufacture = j.Failed()
-	f := j.Frame
-	if o.Part != "" {
-		p, err := j.part(o.Part)
-		if err != nil {
-			return nil, err
-		}
-		one := *f
-		one.Parts = []*frame.Part{p}
-		f = &one
+	f, err := j.only(o.Part)
+	if err != nil {
+		return nil, err
 	}
 	title := f.Title
 	if title == "" {
@@ -65,7 +61,41 @@ func (j *Job) sheetOutputs(o SheetOptions) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
-	return bookOutputs(book, "drawings", "drawings/", o.Text), nil
+	out := bookOutputs(book, "drawings", "drawings/", o.Text)
+	for _, s := range book.Sheets {
+		if strings.HasPrefix(s.Name, "part-") {
+			out = append(out, output{"dxf/" + s.Name + ".dxf", whole(func(w io.Writer) error { return drawing.WriteDXF(w, s) })})
+		}
+	}
+	return j.templateOutput(out, o)
+}
+
+// templateOutput adds the paper drill templates where a part has holes near an end.
+func (j *Job) templateOutput(out []output, o SheetOptions) ([]output, error) {
+	f, err := j.only(o.Part)
+	if err != nil {
+		return nil, err
+	}
+	pages, err := drawing.DrillTemplates(f, o.Options)
+	if err != nil || len(pages) == 0 {
+		return out, err
+	}
+	book := &drawing.Book{Title: f.Title, Subject: "Drill templates 1:1, input " + f.Fingerprint, Sheets: pages}
+	return append(out, output{"templates.pdf", whole(func(w io.Writer) error { return drawing.WritePDF(w, book) })}), nil
+}
+
+// only returns the frame, or a copy of it with the part of a mark alone.
+func (j *Job) only(mark string) (*frame.Frame, error) {
+	if mark == "" {
+		return j.Frame, nil
+	}
+	p, err := j.part(mark)
+	if err != nil {
+		return nil, err
+	}
+	one := *j.Frame
+	one.Parts = []*frame.Part{p}
+	return &one, nil
 }
 
 // bookOutputs lists the PDF of a book and the SVG of each of its sheets.
@@ -92,8 +122,11 @@ func whole(make func(io.Writer) error) func(io.Writer) error {
 // WriteSheets writes the drawings into a folder and returns the paths.
 func (j *Job) WriteSheets(out string, o SheetOptions) ([]string, error) {
 	list, err := j.sheetOutputs(o)
-	if err != nil {
+	var usage *UsageError
+	if err != nil && !errors.As(err, &usage) {
 		return nil, fmt.Errorf("drawings: %w", err)
+	} else if err != nil {
+		return nil, err
 	}
 	return j.writeAll(out, list, "drawings")
 }

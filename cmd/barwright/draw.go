@@ -28,6 +28,9 @@ func newDraw(s *streams) *cobra.Command {
 	c.bind(cmd, true)
 	f := cmd.Flags()
 	f.StringVar(&o.Part, "part", "", "only the sheet of this mark")
+	f.StringVar(&o.Size, "sheet", "", "sheet size A4 to A1 (default: chosen to fit)")
+	f.StringVar(&o.Projection, "projection", "", "first or third angle (default: as the frame file says)")
+	f.StringVar(&o.Units, "units", "", "mm or inch (default: as the frame file says)")
 	f.BoolVar(&o.Text, "svg-text", false, "keep text in SVG as text instead of outlines")
 	return cmd
 }
