@@ -31,7 +31,15 @@ type facet struct {
 type piece struct {
 	add   bool
 	sides []side
-	box   geom.Box // grid steps, grown a little
+	// floats are the sides as half-spaces, in grid steps: for culling.
+	floats []flat3
+	box    geom.Box // grid steps, grown a little
+}
+
+// flat3 is the half-space N·p ≤ D with a unit normal, in grid steps.
+type flat3 struct {
+	N geom.Vec
+	D float64
 }
 
 // Body is a solid made of convex pieces that are added and cut in turn. The zero Body is empty. It is not safe for
@@ -67,6 +75,9 @@ func (b *Body) put(c Convex, add bool) {
 		s := side{b.planeIndex(pl), int8(sign)}
 		if !p.has(s) {
 			p.sides = append(p.sides, s)
+			n := pl.n.float().Scale(float64(sign))
+			l := n.Len()
+			p.floats = append(p.floats, flat3{n.Scale(1 / l), float64(pl.d) * float64(sign) / l})
 		}
 	}
 	if !b.outline(&p) {
@@ -108,9 +119,9 @@ func (b *Body) outline(p *piece) bool {
 	first := len(b.facets)
 	for i, s := range p.sides {
 		poly := square(b.planes[s.plane])
-		for j, t := range p.sides {
+		for j := range p.sides {
 			if i != j {
-				poly = clip(poly, b.planes[t.plane], float64(t.sign))
+				poly = clip(poly, p.floats[j])
 			}
 		}
 		if len(poly) < 3 {
@@ -145,8 +156,8 @@ func square(p plane) []geom.Vec {
 }
 
 // clip cuts a convex polygon by a half-space.
-func clip(poly []geom.Vec, p plane, sign float64) []geom.Vec {
-	n, d := p.n.float().Scale(sign), float64(p.d)*sign
+func clip(poly []geom.Vec, f flat3) []geom.Vec {
+	n, d := f.N, f.D
 	out := make([]geom.Vec, 0, len(poly)+1)
 	for i, a := range poly {
 		c := poly[(i+1)%len(poly)]
@@ -165,21 +176,20 @@ func clip(poly []geom.Vec, p plane, sign float64) []geom.Vec {
 func (b *Body) Inside(p geom.Vec) bool {
 	p = p.Scale(unit)
 	for i := len(b.pieces) - 1; i >= 0; i-- {
-		if b.holds(&b.pieces[i], p) {
+		if b.pieces[i].holds(p) {
 			return b.pieces[i].add
 		}
 	}
 	return false
 }
 
-func (b *Body) holds(p *piece, q geom.Vec) bool {
+func (p *piece) holds(q geom.Vec) bool {
 	if q.X < p.box.Low.X || q.Y < p.box.Low.Y || q.Z < p.box.Low.Z ||
 		q.X > p.box.High.X || q.Y > p.box.High.Y || q.Z > p.box.High.Z {
 		return false
 	}
-	for _, s := range p.sides {
-		pl := &b.planes[s.plane]
-		if (pl.n.float().Dot(q)-float64(pl.d))*float64(s.sign) > 0 {
+	for _, f := range p.floats {
+		if f.N.Dot(q) > f.D {
 			return false
 		}
 	}

@@ -64,6 +64,10 @@ type tracer struct {
 	dir       ivec
 	main      int
 	stretches []stretch
+	o, d      geom.Vec // a point and the direction in floats
+	loose     bool     // floats can't place it well enough to cull
+
+	lows, highs []guess // scratch of cover
 }
 
 // edges traces every line on which faces meet.
@@ -151,9 +155,9 @@ func abs(v int64) int64 {
 // gather finds the stretches that the pieces cover of the line.
 func (t *tracer) gather() {
 	t.stretches = t.stretches[:0]
-	o, d := t.floatLine()
+	t.floatLine()
 	for k := range t.pieces {
-		if !meetsBox(o, d, &t.pieces[k].box) {
+		if !t.loose && !meetsBox(t.o, t.d, &t.pieces[k].box) {
 			continue
 		}
 		if s, ok := t.cover(int32(k)); ok {
@@ -162,59 +166,125 @@ func (t *tracer) gather() {
 	}
 }
 
-// floatLine returns a point and the direction of the line, for culling.
-func (t *tracer) floatLine() (o, d geom.Vec) {
+// floatLine finds a point and the unit direction of the line in floats, for culling.
+func (t *tracer) floatLine() {
 	p, q := &t.planes[t.p], &t.planes[t.q]
-	d = t.dir.float()
+	d := t.dir.float()
 	n, m := p.n.float(), q.n.float()
 	// The point nearest to the origin: (dP·(nQ×dir) + dQ·(dir×nP)) / |dir|².
-	o = m.Cross(d).Scale(float64(p.d)).Add(d.Cross(n).Scale(float64(q.d))).Scale(1 / d.Dot(d))
-	return o, d
+	u, v := m.Cross(d).Scale(float64(p.d)), d.Cross(n).Scale(float64(q.d))
+	t.o = u.Add(v).Scale(1 / d.Dot(d))
+	t.d = d.Unit()
+	// Planes that are nearly parallel place their line badly.
+	t.loose = (u.Len()+v.Len())/d.Dot(d)*1e-14 > lineError
 }
 
 // meetsBox reports whether a line meets a box, by the slabs of the axes.
 func meetsBox(o, d geom.Vec, b *geom.Box) bool {
 	low, high := math.Inf(-1), math.Inf(1)
-	for _, s := range [3][4]float64{{o.X, d.X, b.Low.X, b.High.X}, {o.Y, d.Y, b.Low.Y, b.High.Y}, {o.Z, d.Z, b.Low.Z, b.High.Z}} {
-		if s[1] == 0 {
-			if s[0] < s[2] || s[0] > s[3] {
-				return false
-			}
-			continue
-		}
-		a, c := (s[2]-s[0])/s[1], (s[3]-s[0])/s[1]
-		low, high = math.Max(low, math.Min(a, c)), math.Min(high, math.Max(a, c))
-	}
-	return low <= high
+	return slab(o.X, d.X, b.Low.X, b.High.X, &low, &high) && slab(o.Y, d.Y, b.Low.Y, b.High.Y, &low, &high) &&
+		slab(o.Z, d.Z, b.Low.Z, b.High.Z, &low, &high)
 }
 
-// cover returns what a piece covers of the line, false where that has no length.
+// slab narrows the stretch of a line to that between two planes square to an axis, and reports whether any is left.
+func slab(o, d, from, to float64, low, high *float64) bool {
+	if d == 0 {
+		return from <= o && o <= to
+	}
+	a, c := (from-o)/d, (to-o)/d
+	if a > c {
+		a, c = c, a
+	}
+	if a > *low {
+		*low = a
+	}
+	if c < *high {
+		*high = c
+	}
+	return *low <= *high
+}
+
+// guess is where a side of a piece crosses the line in floats: surely between at − off and at + off, in grid steps
+// along the unit direction.
+type guess struct {
+	plane   int32
+	at, off float64
+}
+
+// The error of a guess: floats place a line to far better than lineError steps, and a plane crosses it at an error that
+// grows as it turns toward it.
+const lineError = 0.02
+
+// cover returns what a piece covers of the line, false where that has no length. Floats choose the sides that
+// may bound it; the choice among those is exact.
 func (t *tracer) cover(k int32) (stretch, bool) {
 	s := stretch{piece: k}
-	low, high := false, false
-	for _, sd := range t.pieces[k].sides {
-		n := t.planes[sd.plane].n
-		along := n.dot(t.dir) * int64(sd.sign)
+	p := &t.pieces[k]
+	t.lows, t.highs = t.lows[:0], t.highs[:0]
+	low, high := math.Inf(-1), math.Inf(1)
+	for i, sd := range p.sides {
+		pl := &t.planes[sd.plane]
+		along := pl.n.dot(t.dir) * int64(sd.sign)
+		f := &p.floats[i]
 		if along == 0 {
-			switch side := t.lineSide(sd.plane) * int(sd.sign); {
-			case side > 0:
+			if over := f.N.Dot(t.o) - f.D; over > 1 && !t.loose {
 				return s, false
-			case side == 0:
-				s.on = append(s.on, sd)
+			} else if over > -1 || t.loose {
+				switch side := t.lineSide(sd.plane) * int(sd.sign); {
+				case side > 0:
+					return s, false
+				case side == 0:
+					s.on = append(s.on, sd)
+				}
 			}
 			continue
 		}
-		c := t.cross(sd.plane)
-		// Coordinates grow with the line's direction only where its main component is positive.
-		if (along > 0) == (t.dir[t.main] > 0) {
-			if !high || c.compare(s.to) < 0 {
-				s.to, high = c, true
-			}
-		} else if !low || c.compare(s.from) > 0 {
-			s.from, low = c, true
+		c := f.N.Dot(t.d)
+		at := (f.D - f.N.Dot(t.o)) / c
+		off := 0.5 + lineError/math.Abs(c)
+		if t.loose {
+			at, off = 0, math.Inf(1)
+		}
+		if along > 0 {
+			t.highs = append(t.highs, guess{sd.plane, at, off})
+			high = min(high, at+off)
+		} else {
+			t.lows = append(t.lows, guess{sd.plane, at, off})
+			low = max(low, at-off)
+		}
+		if low > high {
+			return s, false
 		}
 	}
-	return s, low && high && s.from.compare(s.to) < 0
+	// Coordinates on the main axis grow with the direction only where its main component is positive.
+	up := t.dir[t.main] > 0
+	first, last := false, false
+	for _, g := range t.lows {
+		if g.at+g.off >= low {
+			t.keep(&s.from, &first, g.plane, up)
+		}
+	}
+	for _, g := range t.highs {
+		if g.at-g.off <= high {
+			t.keep(&s.to, &last, g.plane, !up)
+		}
+	}
+	if !up {
+		s.from, s.to = s.to, s.from
+	}
+	return s, first && last && s.from.compare(s.to) < 0
+}
+
+// keep puts the stop at a plane in place of best if it is the first, or larger on the main axis where large is asked
+// for, or smaller where not.
+func (t *tracer) keep(best *stop, found *bool, plane int32, large bool) {
+	c := t.cross(plane)
+	if *found {
+		if d := c.compare(*best); d == 0 || d > 0 != large {
+			return
+		}
+	}
+	*best, *found = c, true
 }
 
 // cross returns where a plane crosses the line, by Cramer's rule on the main axis.
