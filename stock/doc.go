@@ -23,12 +23,14 @@
 // with the pieces.
 //
 //	heuristic.go, fullest.go   a first plan, at once
-//	simplex.go, master.go      column generation: the linear programme over all patterns
-//	knapsack.go                its pricing problem
+//	master.go                  column generation over all patterns
+//	simplex.go, basis.go       its linear programme
+//	knapsack.go, grid.go       its pricing problem
 //	bound.go                   the proven bound, in whole numbers
 //	dive.go                    whole plans from the fractional optimum
 //	branch.go                  branch and price: the rest of the proof
-//	finish.go, order.go        bars, leftovers, patterns, the saw's stop
+//	finish.go, leftover.go     fewer bars, the longest leftover, fewer patterns
+//	order.go                   the order of sawing
 //	plan.go, json.go           the answer
 //	list.go, listtext.go       plain lists
 //
