@@ -21,7 +21,10 @@ var ErrNotConverged = errors.New("the modes did not converge")
 const residualTolerance = 1e-5
 
 // maxSteps ends the iteration.
-const maxSteps = 80
+const maxSteps = 400
+
+// roomFor returns how many vectors the basis may hold before it is made short again.
+func roomFor(count, width int) int { return 2*count + 10*width }
 
 // Modes returns the modes of lowest λ, rising: as many as count, or fewer where the mass has not
 // so many movements. k is the factor of a positive definite K, m the mass, which may be singular.
@@ -29,11 +32,19 @@ const maxSteps = 80
 // It is block Lanczos on K⁻¹·M in the inner product of M with full orthogonalization (Grimes, Lewis and Simon, "A shifted
 // block Lanczos algorithm for solving sparse symmetric generalized eigenproblems", SIAM J. Matrix Anal. Appl. 15, 1994).
 // The block is as wide as the number of modes, up to eight, so that modes that share a frequency are found together.
+//
+// A basis that has grown long is replaced by its best vectors (Wu and Simon, "Thick-restart Lanczos method for large symmetric
+// eigenvalue problems", SIAM J. Matrix Anal. Appl. 22, 2000).
 func Modes(k *Factor, m *Sym, count int) ([]Mode, error) {
-	width := min(max(count, 2), 8, k.n)
 	if count <= 0 || k.n == 0 {
 		return nil, nil
 	}
+	width := min(max(count, 2), 8, k.n)
+	return modes(k, m, count, width, roomFor(count, width))
+}
+
+// modes is Modes with a block of a width and room for a number of vectors.
+func modes(k *Factor, m *Sym, count, width, room int) ([]Mode, error) {
 	l := &lanczos{k: k, m: m, n: k.n}
 	x := make([]float64, l.n*width)
 	fillRandom(x)
@@ -49,8 +60,39 @@ func Modes(k *Factor, m *Sym, count int) ([]Mode, error) {
 		if l.size >= count && l.converged(count) {
 			return l.extract(count), nil
 		}
+		if l.size > room {
+			l.restart(min(count+l.width, len(l.t)))
+		}
 	}
 	return nil, ErrNotConverged
+}
+
+// restart replaces the blocks that are done by their leading combinations. The last block, whose turn is next, stays: the next
+// step finds how it hangs on them.
+func (l *lanczos) restart(keep int) {
+	l.solveProjected()
+	n := len(l.t)
+	best := block{width: keep, v: make([]float64, l.n*keep), mv: make([]float64, l.n*keep)}
+	last := l.basis[len(l.basis)-1]
+	for _, b := range l.basis[:len(l.basis)-1] {
+		for c := range b.width {
+			for q := range keep {
+				s := l.vectors.At(b.first+c, n-1-q)
+				for i := range l.n {
+					best.v[i*keep+q] += s * b.v[i*b.width+c]
+					best.mv[i*keep+q] += s * b.mv[i*b.width+c]
+				}
+			}
+		}
+	}
+	l.t = make([][]float64, keep)
+	for q := range keep {
+		l.t[q] = make([]float64, keep)
+		l.t[q][q] = l.theta[n-1-q]
+	}
+	last.first = keep
+	l.basis = []block{best, last}
+	l.size = keep + last.width
 }
 
 // fillRandom fills x with fixed numbers in (-1, 1) by xorshift (Marsaglia 2003).

@@ -179,6 +179,32 @@ func TestModesOfAGrid(t *testing.T) {
 	}
 }
 
+// A basis kept short finds the same modes.
+func TestModesWithRestarts(t *testing.T) {
+	k, blocks := grid(12, 11, 10, 1)
+	b := NewBuilder(k.N, k.N)
+	for i := range k.N {
+		b.Add(i, i, 1+float64(i%3))
+	}
+	m := b.Sym()
+	f := Factorize(k, blocks)
+	want, err := modes(f, m, 7, 4, 1000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, room := range []int{16, 24, 40} {
+		got, err := modes(f, m, 7, 4, room)
+		if err != nil {
+			t.Fatalf("room %d: %v", room, err)
+		}
+		for i := range want {
+			if math.Abs(got[i].Lambda-want[i].Lambda) > 1e-8*want[i].Lambda {
+				t.Errorf("room %d, mode %d: %.12g, want %.12g", room, i, got[i].Lambda, want[i].Lambda)
+			}
+		}
+	}
+}
+
 // Systems smaller than the block, and masses on few unknowns.
 func TestModesOfSmallSystems(t *testing.T) {
 	k, m := NewBuilder(3, 0), NewBuilder(3, 0)
