@@ -57,7 +57,7 @@ func search(in *instance, work *budget, onBetter func(*solver)) *solver {
 		s.finish(start)
 		return s
 	}
-	s.improve(start)
+	work.within(work.limit/20*17, func() { s.improve(start) }) // the rest for the lesser aims
 	s.finish(start)
 	return s
 }
