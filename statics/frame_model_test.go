@@ -352,3 +352,24 @@ func BenchmarkFoamCutter(b *testing.B) {
 		}
 	}
 }
+
+func TestBreaches(t *testing.T) {
+	r := report(t, fromFrame(t, loadExample(t, "foam-cutter"), Options{}), LoadOptions{})
+	if got := r.Breaches(Limits{}); len(got) != 0 {
+		t.Errorf("no limits, but %v", got)
+	}
+	if got := r.Breaches(Limits{Sag: 100, Frequency: 0.1, Racking: 0.1, Stress: 1}); len(got) != 0 {
+		t.Errorf("wide limits, but %v", got)
+	}
+	got := r.Breaches(Limits{Sag: 1e-4, Frequency: 1000, Racking: 1e6, Stress: 1e-6})
+	kinds := map[string]int{}
+	for _, b := range got {
+		kinds[b.Limit]++
+		if b.Message == "" || b.Remedy == "" || (b.Limit == "frequency") != (b.Value < b.Allowed && b.Limit == "frequency") {
+			t.Errorf("%+v", b)
+		}
+	}
+	if kinds["sag"] != len(r.LoadCases) || kinds["stress"] != len(r.LoadCases) || kinds["racking"] != 2 || kinds["frequency"] != 1 {
+		t.Errorf("%v of %d cases", kinds, len(r.LoadCases))
+	}
+}

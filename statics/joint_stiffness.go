@@ -55,3 +55,7 @@ func EstimateJoint(j *frame.Joint) JointStiffness {
 	// A bracket holds one screw on each bar at about a bar's width from the corner.
 	return JointStiffness{Twist: bend, Bend: 2 * bend}
 }
+
+// HowToMeasure says how a joint's stiffness is measured; it is printed where an estimate was used.
+const HowToMeasure = "To measure a joint: screw a bar 500 mm long to a heavy clamped bar, pull at its tip across with a spring balance (P), " +
+	"and read the tip's shift with a dial gauge. Take off what the bar itself bends, P·L³/(3·E·I). The rest, δ, gives the stiffness P·L²/δ in N·mm/rad."

@@ -354,3 +354,18 @@ func TestNoModeIsMissed(t *testing.T) {
 		}
 	}
 }
+
+// NAFEMS R0015, test FV5: a deep simply supported beam, 2 m × 2 m, 10 m long, stretching and twisting held at one end only. The target
+// of the twist takes the polar moment for the torsion constant.
+func TestNAFEMSFV5(t *testing.T) {
+	a := 2000.0
+	i := a * a * a * a / 12
+	m := line(0, 10000)
+	m.Beams[0].Section = &Section{Area: a * a, Iy: i, Iz: i, J: 2 * i, ShearY: a * a / 1.176923, ShearZ: a * a / 1.176923}
+	m.Beams[0].Material = &Material{E: 200000, G: 200000 / 2.6, Density: 8000e-9}
+	m.hold(0, "xyzr")
+	m.hold(1, "yz")
+	for k, want := range []float64{42.649, 42.649, 77.542, 125.00, 148.31, 148.31, 233.10, 284.55, 284.55} {
+		close(t, "FV5", modesOf(t, m, 9)[k].Frequency, want, 5e-3, "NAFEMS R0015, FV5; shear coefficient 1.177 = 1/0.85")
+	}
+}

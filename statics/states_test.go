@@ -128,3 +128,72 @@ func TestMechanismsAreNamed(t *testing.T) {
 		}
 	}
 }
+
+// A mass that travels out over an overhang lifts the far foot on its way: the envelope is that of single solutions, and the worst place
+// is the tip.
+func TestTravelLiftsAFoot(t *testing.T) {
+	m := line(0, 500, 1000, 1400)
+	m.hold(0, "z")
+	m.hold(1, hinge)
+	m.hold(2, roller)
+	m.Supports[0].Lifts, m.Supports[2].Lifts = true, false
+	m.Masses = []Mass{{Kg: 8, Travels: true, Path: []Stretch{{0, 0, 500}, {1, 0, 500}, {2, 0, 400}}}}
+	s := prepare(t, m)
+	c := &Case{MassField: map[int]geom.Vec{0: {Z: -Gravity}}}
+	w, err := s.WorstPlace(0, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lifted := 0
+	for _, e := range w.Envelope {
+		at := Place{0, e.Way}
+		for at.At > m.length(at.Beam)+1e-9 && at.Beam < 2 {
+			at.At -= m.length(at.Beam)
+			at.Beam++
+		}
+		sol := solve(t, s, &Case{Points: []PointLoad{down(at.Beam, at.At, 8*Gravity)}})
+		lifted += len(sol.Lifted)
+		if d := math.Abs(sol.Largest(geom.Vec{}).Value - e.Largest); d > 1e-9 {
+			t.Errorf("at %g: envelope off by %g", e.Way, d)
+		}
+		if d := math.Abs(-sol.At(at).Shift.Z - e.Under); d > 1e-9 {
+			t.Errorf("at %g: shift under the mass off by %g", e.Way, d)
+		}
+	}
+	if lifted == 0 {
+		t.Error("no foot lifted on the way")
+	}
+	// At the tip: held down at the hinge, the first support off the ground or not, P·a²(L+a)/3EI only where it is off.
+	if p := w.Places[0]; p.Beam != 2 || p.At < 399.99 {
+		t.Errorf("worst at %v, want the tip", p)
+	}
+}
+
+// The state of the feet satisfies what contact means, for many loads: a foot down pushes, a foot up has no force and hangs above.
+func TestContactConditions(t *testing.T) {
+	b := box(geom.Identity(), 3e6)
+	s := prepare(t, b)
+	states := map[int]int{}
+	for k := range 60 {
+		push := geom.Vec{X: 12 * math.Sin(float64(k)), Y: 9 * math.Cos(1.7*float64(k)), Z: 20 * math.Sin(2.3*float64(k))}
+		sol, err := s.Solve(&Case{Field: geom.Vec{Z: -Gravity}, Nodes: []NodeLoad{{3 + 4*(k%4), push, geom.Vec{}}}})
+		if errors.Is(err, ErrTips) {
+			states[-1]++
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		states[len(sol.Lifted)]++
+		for i, r := range sol.Reactions() {
+			up := slices.Contains(sol.Lifted, i)
+			z := sol.Shift(b.Supports[i].Node).Z
+			if up && (r.Force != (geom.Vec{}) || z < -1e-9) || !up && (r.Force.Z < -1e-6 || math.Abs(z) > 1e-9) {
+				t.Errorf("load %d: %s lifted %v, force %v, height %g", k, b.Supports[i].Name, up, r.Force, z)
+			}
+		}
+	}
+	if states[0] == 0 || states[1]+states[2] == 0 {
+		t.Errorf("states %v: too few kinds", states)
+	}
+}
