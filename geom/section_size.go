@@ -66,7 +66,7 @@ func (f *sizeField) at(p Vec2) float64 {
 	for i := range f.corners {
 		c := &f.corners[i]
 		if c.size < h {
-			if d := c.size + sizeGrowth*p.Dist(c.at); d < h {
+			if d := c.size + float64(sizeGrowth*p.Dist(c.at)); d < h {
 				h = d
 			}
 		}

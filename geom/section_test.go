@@ -234,6 +234,30 @@ func TestShearAreas(t *testing.T) {
 	}
 }
 
+// Thin sections whose shear flow differs along both axes: an I and a thin box of unequal sides.
+func TestShearAreasOfThinSections(t *testing.T) {
+	const cowper = "Cowper 1966, thin-walled sections, Poisson's ratio 0; recalled, and the box derived again from its shear flow"
+	// I: flanges b = 50 on middle lines h = 100 apart, all 1 thick. m = 2·b·tf/(h·tw), n = b/h.
+	i := Region{poly(-25, -50.5, 25, -50.5, 25, -49.5, .5, -49.5, .5, 49.5, 25, 49.5, 25, 50.5, -25, 50.5, -25, 49.5, -.5, 49.5, -.5, -49.5, -25, -49.5)}
+	m, n := 1.0, 0.5
+	want := 10 * (1 + 3*m) * (1 + 3*m) / (12 + 72*m + 150*m*m + 90*m*m*m + 30*n*n*(m+m*m))
+	got, err := i.Torsion(TorsionTolerance)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "I", got.ShearY/i.Area(), want, 1e-2, cowper)
+	// Across its web the two flanges carry the force: 5/6 of each, less what the web spoils.
+	near(t, "I, flanges", got.ShearX, 2*50*5./6, 2e-2, "two rectangles side by side")
+	// Box 60 × 120 on the middle lines, all 1 thick: m = b·t1/(h·t), n = b/h.
+	b := Region{rect(-30.5, -60.5, 30.5, 60.5), reversed(rect(-29.5, -59.5, 29.5, 59.5))}
+	m, n = 0.5, 0.5
+	want = 10 * (1 + 3*m) * (1 + 3*m) / (12 + 72*m + 150*m*m + 90*m*m*m + 10*n*n*(3*m+3*m*m))
+	if got, err = b.Torsion(TorsionTolerance); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "box", got.ShearY/b.Area(), want, 1e-2, cowper)
+}
+
 func TestShearCentre(t *testing.T) {
 	// Thin channel, middle lines: web 100 at x = 0, flanges 50. Timoshenko, Strength of Materials, and Roark table 9.2:
 	// the shear centre lies e = 3b²/(h + 6b) = 18.75 outside the web.

@@ -77,7 +77,7 @@ func solve(t testing.TB, s *System, c *Case) *Solution {
 	return sol
 }
 
-func close(t testing.TB, what string, got, want, rel float64, source string) {
+func check(t testing.TB, what string, got, want, rel float64, source string) {
 	t.Helper()
 	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
 		t.Errorf("%s: got %.9g, want %.9g within %g (%s)", what, got, want, rel, source)
@@ -140,19 +140,19 @@ func TestHandbookBeams(t *testing.T) {
 			rel = 1e-5 // half a unit of the last printed digit
 		}
 		if c.at >= 0 {
-			close(t, c.name, -sol.At(Place{c.beam, c.at}).Shift.Z, c.want, rel, roark)
+			check(t, c.name, -sol.At(Place{c.beam, c.at}).Shift.Z, c.want, rel, roark)
 		} else {
 			p := sol.Largest(down1)
 			if p.Value == 0 {
 				p = sol.Largest(geom.Vec{Z: 1})
 			}
-			close(t, c.name, p.Value, c.want, rel, roark)
+			check(t, c.name, p.Value, c.want, rel, roark)
 			if c.where > 0 && math.Abs(p.At.X-c.where) > 0.05 {
 				t.Errorf("%s: largest at %g, want %g (%s)", c.name, p.At.X, c.where, roark)
 			}
 		}
 		if c.moment > 0 {
-			close(t, c.name+", moment", sol.largestMoment(), c.moment, 1e-6, roark)
+			check(t, c.name+", moment", sol.largestMoment(), c.moment, 1e-6, roark)
 		}
 	}
 }
@@ -176,7 +176,7 @@ func TestOverhangRise(t *testing.T) {
 	m.hold(1, roller)
 	sol := solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{2, geom.Vec{Z: -force}, geom.Vec{}}}})
 	p := sol.Largest(geom.Vec{Z: 1})
-	close(t, "rise between the supports", p.Value, force*300*1e6/(9*math.Sqrt(3)*tubeE*tubeI), 1e-6, "Roark table 8.1")
+	check(t, "rise between the supports", p.Value, force*300*1e6/(9*math.Sqrt(3)*tubeE*tubeI), 1e-6, "Roark table 8.1")
 	if math.Abs(p.At.X-1000/math.Sqrt(3)) > 0.05 {
 		t.Errorf("largest rise at %g", p.At.X)
 	}
@@ -193,12 +193,12 @@ func TestEndSprings(t *testing.T) {
 		sol := solve(t, prepare(t, m), &Case{Points: []PointLoad{down(0, 500, force)}})
 		r := k * span / (tubeE * tubeI)
 		want := force * 1e9 / (192 * tubeE * tubeI) * (1 + 3/(1+r/2))
-		close(t, "beam on end springs", -sol.At(Place{0, 500}).Shift.Z, want, 1e-6, "slope-deflection; k = 0 gives 1/48, k large 1/192")
+		check(t, "beam on end springs", -sol.At(Place{0, 500}).Shift.Z, want, 1e-6, "slope-deflection; k = 0 gives 1/48, k large 1/192")
 		reactions := sol.Reactions()
-		close(t, "reaction", reactions[0].Force.Z, force/2, 1e-9, "symmetry")
+		check(t, "reaction", reactions[0].Force.Z, force/2, 1e-9, "symmetry")
 		// The moment of the support is what the spring passes on: P·L/8 · 1/(1 + 2/r).
 		if k > 0 {
-			close(t, "moment", math.Abs(reactions[0].Moment.Y), force*span/8/(1+2/r), 1e-6, "slope-deflection")
+			check(t, "moment", math.Abs(reactions[0].Moment.Y), force*span/8/(1+2/r), 1e-6, "slope-deflection")
 		}
 	}
 }
@@ -212,7 +212,7 @@ func TestShearFlexibility(t *testing.T) {
 	m.hold(1, roller)
 	sol := solve(t, prepare(t, m), &Case{Points: []PointLoad{down(0, 500, force)}})
 	want := force*1e9/(48*tubeE*tubeI) + force*span/(4*240*tubeG)
-	close(t, "midspan with shear", -sol.At(Place{0, 500}).Shift.Z, want, 1e-6, "Timoshenko: P·L/(4·G·As) on top")
+	check(t, "midspan with shear", -sol.At(Place{0, 500}).Shift.Z, want, 1e-6, "Timoshenko: P·L/(4·G·As) on top")
 
 	// A deep cantilever, 200 long and 100 deep: P·L³/3EI + P·L/(κ·G·A).
 	deep := &Section{Area: 1000, Iy: 1e7 / 12, Iz: 1e6 / 12 * 10, J: 3000, ShearY: 5. / 6 * 1000, ShearZ: 5. / 6 * 1000}
@@ -221,11 +221,11 @@ func TestShearFlexibility(t *testing.T) {
 	m.hold(0, clamp)
 	sol = solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{1, geom.Vec{Z: -force}, geom.Vec{}}}, Spread: nil})
 	want = force*math.Pow(200, 3)/(3*tubeE*deep.Iz) + force*200/(tubeG*deep.ShearY)
-	close(t, "deep cantilever", -sol.Shift(1).Z, want, 1e-9, "Timoshenko beam theory")
+	check(t, "deep cantilever", -sol.Shift(1).Z, want, 1e-9, "Timoshenko beam theory")
 	sol = solve(t, prepare(t, m), &Case{Spread: []SpreadLoad{{Stretch{0, 0, 200}, geom.Vec{Z: -1}, geom.Vec{}}}})
 	want = math.Pow(200, 4)/(8*tubeE*deep.Iz) + 200*200/(2*tubeG*deep.ShearY)
-	close(t, "deep cantilever, even load", -sol.Shift(1).Z, want, 1e-9, "Timoshenko beam theory")
-	close(t, "deep cantilever, even load, inside", -sol.At(Place{0, 200}).Shift.Z, want, 1e-9, "Timoshenko beam theory")
+	check(t, "deep cantilever, even load", -sol.Shift(1).Z, want, 1e-9, "Timoshenko beam theory")
+	check(t, "deep cantilever, even load, inside", -sol.At(Place{0, 200}).Shift.Z, want, 1e-9, "Timoshenko beam theory")
 }
 
 func TestTwistStretchWarm(t *testing.T) {
@@ -233,13 +233,13 @@ func TestTwistStretchWarm(t *testing.T) {
 	m.hold(0, clamp)
 	s := prepare(t, m)
 	sol := solve(t, s, &Case{Nodes: []NodeLoad{{1, geom.Vec{X: 1000}, geom.Vec{X: 10000}}}})
-	close(t, "twist", sol.Movement(1)[3], 10000*span/(tubeG*tubeJ), 1e-9, "T·L/(G·J)")
-	close(t, "stretch", sol.Movement(1)[0], 1000*span/(tubeE*tubeA), 1e-9, "N·L/(E·A)")
+	check(t, "twist", sol.Movement(1)[3], 10000*span/(tubeG*tubeJ), 1e-9, "T·L/(G·J)")
+	check(t, "stretch", sol.Movement(1)[0], 1000*span/(tubeE*tubeA), 1e-9, "N·L/(E·A)")
 	sol = solve(t, s, &Case{Warm: 30})
-	close(t, "growth", sol.Movement(1)[0], 23e-6*30*span, 1e-9, "α·ΔT·L")
+	check(t, "growth", sol.Movement(1)[0], 23e-6*30*span, 1e-9, "α·ΔT·L")
 	m.hold(1, clamp)
 	sol = solve(t, prepare(t, m), &Case{Warm: 30})
-	close(t, "force of a held bar", -sol.At(Place{0, 300}).Normal, tubeE*tubeA*23e-6*30, 1e-9, "E·A·α·ΔT")
+	check(t, "force of a held bar", -sol.At(Place{0, 300}).Normal, tubeE*tubeA*23e-6*30, 1e-9, "E·A·α·ΔT")
 
 	// Tension and bending together, Roark: N/A + M·c/I.
 	m = line(0, span)
@@ -247,8 +247,8 @@ func TestTwistStretchWarm(t *testing.T) {
 	m.hold(1, roller)
 	sol = solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{1, geom.Vec{X: 1000}, geom.Vec{}}}, Points: []PointLoad{down(0, 500, force)}})
 	st := sol.Stress()
-	close(t, "stress", st.Value, 1000/tubeA+25000*20/tubeI, 1e-6, "Roark: 7.15556 MPa")
-	close(t, "utilisation", st.Utilisation, st.Value/140, 1e-12, "of the yield")
+	check(t, "stress", st.Value, 1000/tubeA+25000*20/tubeI, 1e-6, "Roark: 7.15556 MPa")
+	check(t, "utilisation", st.Utilisation, st.Value/140, 1e-12, "of the yield")
 	if math.Abs(st.At-500) > 1e-6 {
 		t.Errorf("largest stress at %g", st.At)
 	}
@@ -278,12 +278,12 @@ func TestPortals(t *testing.T) {
 	k := h / l
 	push := &Case{Nodes: []NodeLoad{{1, geom.Vec{X: force / 2}, geom.Vec{}}, {2, geom.Vec{X: force / 2}, geom.Vec{}}}}
 	sol := solve(t, prepare(t, portal(h, l, clamp)), push)
-	close(t, "fixed feet", sol.Shift(1).X, force*h*h*h*(3*k+2)/(12*tubeE*tubeI*(6*k+1)), 1e-6, kleinlogel+": 0.398491 mm")
-	close(t, "fixed feet", sol.Shift(1).X, 0.398491, 2e-6, kleinlogel)
-	close(t, "foot moment", math.Abs(sol.Reactions()[0].Moment.Y), force*h/2*(3*k+1)/(6*k+1), 1e-6, kleinlogel)
+	check(t, "fixed feet", sol.Shift(1).X, force*h*h*h*(3*k+2)/(12*tubeE*tubeI*(6*k+1)), 1e-6, kleinlogel+": 0.398491 mm")
+	check(t, "fixed feet", sol.Shift(1).X, 0.398491, 2e-6, kleinlogel)
+	check(t, "foot moment", math.Abs(sol.Reactions()[0].Moment.Y), force*h/2*(3*k+1)/(6*k+1), 1e-6, kleinlogel)
 	sol = solve(t, prepare(t, portal(h, l, hinge)), push)
-	close(t, "pinned feet", sol.Shift(1).X, force*h*h*h*(2*k+1)/(12*tubeE*tubeI*k), 1e-6, kleinlogel)
-	close(t, "pinned feet", sol.Shift(1).X, 1.64378, 5e-6, kleinlogel)
+	check(t, "pinned feet", sol.Shift(1).X, force*h*h*h*(2*k+1)/(12*tubeE*tubeI*k), 1e-6, kleinlogel)
+	check(t, "pinned feet", sol.Shift(1).X, 1.64378, 5e-6, kleinlogel)
 
 	// Corners that give: 1/(6·E·Ib/L) + 1/c in place of 1/(6·E·Ib/L) in antisymmetric sway.
 	for _, c := range []float64{1e6, 1e7, 1e9} {
@@ -295,7 +295,7 @@ func TestPortals(t *testing.T) {
 		beam := 6 * tubeE * tubeI / l
 		soft := 1 / (1/beam + 1/c)
 		ks := soft / beam * k
-		close(t, "corners that give", sol.Shift(1).X, force*h*h*h*(3*ks+2)/(12*tubeE*tubeI*(6*ks+1)), 1e-6, "slope-deflection")
+		check(t, "corners that give", sol.Shift(1).X, force*h*h*h*(3*ks+2)/(12*tubeE*tubeI*(6*ks+1)), 1e-6, "slope-deflection")
 	}
 }
 
@@ -310,7 +310,7 @@ func TestBentInTorsion(t *testing.T) {
 	sol := solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{2, geom.Vec{Z: -force}, geom.Vec{}}}})
 	ei, gj := tubeE*tubeI, tubeG*tubeJ
 	want := force*math.Pow(700, 3)/(3*ei) + force*math.Pow(400, 3)/(3*ei) + force*400*400*700/gj
-	close(t, "tip", -sol.Shift(2).Z, want, 1e-6, "Castigliano: bending of both legs and twist of the first")
+	check(t, "tip", -sol.Shift(2).Z, want, 1e-6, "Castigliano: bending of both legs and twist of the first")
 }
 
 // A channel loaded through its centroid twists: the shear centre lies off it.
@@ -324,18 +324,18 @@ func TestShearCentreTwists(t *testing.T) {
 	sys := prepare(t, m)
 	sol := solve(t, sys, &Case{Nodes: []NodeLoad{{1, geom.Vec{Z: -force}, geom.Vec{}}}})
 	// The centroid lies 12 from the shear centre along z: torque about it is P·12.
-	close(t, "twist", math.Abs(sol.Movement(1)[3]), force*12*800/(tubeG*tubeJ), 1e-9, "T·L/(G·J), T = P·e")
+	check(t, "twist", math.Abs(sol.Movement(1)[3]), force*12*800/(tubeG*tubeJ), 1e-9, "T·L/(G·J), T = P·e")
 	bend := force*math.Pow(800, 3)/(3*tubeE*tubeI) + force*800/(tubeG*200)
-	close(t, "tip", -sol.Shift(1).Z, bend+12*force*12*800/(tubeG*tubeJ), 1e-9, "bending of the shear centre, and e times the twist")
+	check(t, "tip", -sol.Shift(1).Z, bend+12*force*12*800/(tubeG*tubeJ), 1e-9, "bending of the shear centre, and e times the twist")
 	// Through the shear centre (with the torque that moves it there) it only bends.
 	turn := sol.Movement(1)[3]
 	torque := -math.Copysign(force*12, turn)
 	sol = solve(t, sys, &Case{Nodes: []NodeLoad{{1, geom.Vec{Z: -force}, geom.Vec{X: torque}}}})
-	close(t, "tip without twist", -sol.Shift(1).Z, bend, 1e-9, "Timoshenko")
+	check(t, "tip without twist", -sol.Shift(1).Z, bend, 1e-9, "Timoshenko")
 	if a := math.Abs(sol.Movement(1)[3]); a > 1e-12 {
 		t.Errorf("it twists by %g", a)
 	}
 	// Even load: the twist grows with the square.
 	sol = solve(t, sys, &Case{Spread: []SpreadLoad{{Stretch{0, 0, 800}, geom.Vec{Z: -even}, geom.Vec{}}}})
-	close(t, "twist under an even load", math.Abs(sol.At(Place{0, 800}).Turn.X), even*12*800*800/(2*tubeG*tubeJ), 1e-9, "∫q·e·x dx/GJ")
+	check(t, "twist under an even load", math.Abs(sol.At(Place{0, 800}).Turn.X), even*12*800*800/(2*tubeG*tubeJ), 1e-9, "∫q·e·x dx/GJ")
 }

@@ -84,7 +84,7 @@ func TestAgainstCalculiX(t *testing.T) {
 		if l.node != top {
 			got = sol.At(Place{wire, 450}).Shift
 		}
-		close(t, l.name, got.Dot(l.f)/l.f.Len(), shifts[i][l.node+1].Dot(l.f)/l.f.Len(), 0.03, "CalculiX")
+		check(t, l.name, got.Dot(l.f)/l.f.Len(), shifts[i][l.node+1].Dot(l.f)/l.f.Len(), 0.03, "CalculiX")
 		t.Logf("%s: %.6g mm, CalculiX %.6g mm", l.name, got.Dot(l.f)/l.f.Len(), shifts[i][l.node+1].Dot(l.f)/l.f.Len())
 	}
 	want := parseFrequencies(t, out)
@@ -93,7 +93,7 @@ func TestAgainstCalculiX(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, md := range modes {
-		close(t, fmt.Sprint("mode ", i+1), md.Frequency, want[i], 0.03, "CalculiX")
+		check(t, fmt.Sprint("mode ", i+1), md.Frequency, want[i], 0.03, "CalculiX")
 		t.Logf("mode %d: %.3f Hz, CalculiX %.3f Hz", i+1, md.Frequency, want[i])
 	}
 }

@@ -105,12 +105,12 @@ func TestOneBarByHand(t *testing.T) {
 		q2 := 1 * Gravity / 500
 		want := q*1e6/12 + 2*Gravity*1000/8 + q2*1e6*11/192
 		got := math.Abs(sol.Reactions()[0].Moment.Y)
-		close(t, "moment of the left support", got, want, 1e-6, "Roark table 8.1, fixed ends")
+		check(t, "moment of the left support", got, want, 1e-6, "Roark table 8.1, fixed ends")
 		var up float64
 		for _, r := range sol.Reactions() {
 			up += r.Force.Z
 		}
-		close(t, "weight", up, (sec.Area*1000*2.7e-6+3)*Gravity, 1e-9, "balance")
+		check(t, "weight", up, (sec.Area*1000*2.7e-6+3)*Gravity, 1e-9, "balance")
 		// The travelling mass alone, at the middle, on a fixed beam with shear: P·L³/192EI + P·L/4GAs.
 		light := *m.Model
 		light.Masses = []Mass{m.Masses[0]}
@@ -120,7 +120,7 @@ func TestOneBarByHand(t *testing.T) {
 		if math.Abs(light.Beams[0].Y.Z) < 0.5 {
 			shear = light.Beams[0].Section.ShearZ
 		}
-		close(t, "sag", -sol.At(Place{0, 500}).Shift.Z, 5*Gravity*(1e9/(192*70000*inertia)+1000/(4*27000*shear)), 1e-6, "Roark table 8.1 with Timoshenko's shear")
+		check(t, "sag", -sol.At(Place{0, 500}).Shift.Z, 5*Gravity*(1e9/(192*70000*inertia)+1000/(4*27000*shear)), 1e-6, "Roark table 8.1 with Timoshenko's shear")
 		if c.strong == (inertia > sec.I2*1.0001) {
 			t.Errorf("turn %q: the wrong axis", c.turn)
 		}
@@ -153,7 +153,7 @@ mass "head" {
 	sol := solve(t, prepare(t, m.Model), &Case{Field: geom.Vec{Z: -Gravity}})
 	j := m.Beams[0].Section.J
 	// Half the torque goes to either side over 400 mm.
-	close(t, "twist", sol.At(Place{0, 400}).Turn.X, 4*Gravity*45/2*400/(27000*j), 1e-6, "T·L/GJ; (0,-45,30) × (0,0,-P) = 45·P about +X")
+	check(t, "twist", sol.At(Place{0, 400}).Turn.X, 4*Gravity*45/2*400/(27000*j), 1e-6, "T·L/GJ; (0,-45,30) × (0,0,-P) = 45·P about +X")
 }
 
 func loadExample(t testing.TB, name string) *frame.Frame {

@@ -157,7 +157,7 @@ func TestReciprocity(t *testing.T) {
 		st := solve(t, s, &Case{Points: []PointLoad{move}}).At(load.Place)
 		return st.Shift.Dot(load.Force) + st.Turn.Dot(load.Moment)
 	}
-	close(t, "Betti", work(a, b), work(b, a), 1e-9, "Maxwell 1864, Betti 1872")
+	check(t, "Betti", work(a, b), work(b, a), 1e-9, "Maxwell 1864, Betti 1872")
 }
 
 // Results turn with the frame.
@@ -186,10 +186,10 @@ func TestRotationInvariance(t *testing.T) {
 			t.Errorf("node %d is off by %g", n, d)
 		}
 	}
-	close(t, "largest shift", got.Largest(geom.Vec{}).Value, want.Largest(geom.Vec{}).Value, 1e-8, "invariance")
-	close(t, "stress", got.Stress().Value, want.Stress().Value, 1e-8, "invariance")
+	check(t, "largest shift", got.Largest(geom.Vec{}).Value, want.Largest(geom.Vec{}).Value, 1e-8, "invariance")
+	check(t, "stress", got.Stress().Value, want.Stress().Value, 1e-8, "invariance")
 	for i := range modes {
-		close(t, "frequency", modes[i].Frequency, wantModes[i].Frequency, 1e-7, "invariance")
+		check(t, "frequency", modes[i].Frequency, wantModes[i].Frequency, 1e-7, "invariance")
 	}
 }
 
@@ -232,13 +232,13 @@ func TestWorstPlace(t *testing.T) {
 	}
 	own := tubeA * 2.7e-6 * Gravity
 	want := 10*Gravity*1e9/(48*tubeE*tubeI) + 5*own*1e12/(384*tubeE*tubeI)
-	close(t, "sag", w.Peak.Value, want, 1e-6, "PL³/48EI + 5qL⁴/384EI")
+	check(t, "sag", w.Peak.Value, want, 1e-6, "PL³/48EI + 5qL⁴/384EI")
 	for _, e := range w.Envelope {
 		// Under the load alone: P·a²·b²/(3EIL), and the weight's own curve.
 		a := e.Way + 90
 		b := span - a
 		want := 10*Gravity*a*a*b*b/(3*tubeE*tubeI*span) + own*a*(span*span*span-2*span*a*a+a*a*a)/(24*tubeE*tubeI)
-		close(t, "under the mass", e.Under, want, 1e-6, "Roark table 8.1")
+		check(t, "under the mass", e.Under, want, 1e-6, "Roark table 8.1")
 		if e.Largest < e.Under || e.Largest > w.Peak.Value*(1+1e-9) {
 			t.Errorf("at %g: %g under the mass, %g largest, %g at the worst place", e.Way, e.Under, e.Largest, w.Peak.Value)
 		}
@@ -277,12 +277,12 @@ func TestSprings(t *testing.T) {
 	// u = (P - F)/ea, θ about Y of the end by the moment 50·F·(sign), tip shift at the spring u - 50·θ.
 	flex := 1/ea + 2500/ei
 	f := (100 / ea) / (1/k + flex)
-	close(t, "spring force", -sol.Reactions()[1].Force.X, f, 1e-9, "flexibility method")
+	check(t, "spring force", -sol.Reactions()[1].Force.X, f, 1e-9, "flexibility method")
 	// A spring to the ground.
 	m = line(0, 300)
 	m.Springs = []Spring{{A: 0, B: -1, K: [6]float64{10, 10, 10, 1e6, 1e6, 1e6}}}
 	sol = solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{0, geom.Vec{Y: 5}, geom.Vec{}}}})
-	close(t, "ground spring", sol.Shift(0).Y, 0.5, 1e-9, "F/k")
+	check(t, "ground spring", sol.Shift(0).Y, 0.5, 1e-9, "F/k")
 }
 
 func TestModelErrors(t *testing.T) {

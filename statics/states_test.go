@@ -20,14 +20,14 @@ func TestFeetLift(t *testing.T) {
 	m.Supports[0].Lifts = true
 	s := prepare(t, m)
 	sol := solve(t, s, &Case{Points: []PointLoad{down(1, 250, force)}})
-	close(t, "midspan", -sol.At(Place{1, 250}).Shift.Z, force*math.Pow(500, 3)/(48*tubeE*tubeI), 1e-6, "Roark table 8.1: PL³/48EI")
-	close(t, "tail", sol.Shift(0).Z, 500*force*500*500/(16*tubeE*tubeI), 1e-6, "Roark table 8.1: end slope PL²/16EI")
+	check(t, "midspan", -sol.At(Place{1, 250}).Shift.Z, force*math.Pow(500, 3)/(48*tubeE*tubeI), 1e-6, "Roark table 8.1: PL³/48EI")
+	check(t, "tail", sol.Shift(0).Z, 500*force*500*500/(16*tubeE*tubeI), 1e-6, "Roark table 8.1: end slope PL²/16EI")
 	if !slices.Equal(sol.Lifted, []int{0}) || sol.Reactions()[0].Force != (geom.Vec{}) {
 		t.Errorf("lifted %v, reaction %v", sol.Lifted, sol.Reactions()[0])
 	}
 	// Loaded in the first span, it stays down: three supports.
 	sol = solve(t, s, &Case{Points: []PointLoad{down(0, 250, force)}})
-	close(t, "first support", sol.Reactions()[0].Force.Z, force*13/32, 1e-6, "two equal spans, load at the middle of one: 13/32, 22/32, -3/32 (three-moment equation)")
+	check(t, "first support", sol.Reactions()[0].Force.Z, force*13/32, 1e-6, "two equal spans, load at the middle of one: 13/32, 22/32, -3/32 (three-moment equation)")
 	// A frame pushed at its top, not hard enough to tip: opposite feet keep the load, and all is in balance.
 	b := box(geom.Identity(), 5e6)
 	s = prepare(t, b)
@@ -45,7 +45,7 @@ func TestFeetLift(t *testing.T) {
 		}
 		up += r.Force.Z
 	}
-	close(t, "weight on the feet", up, weight, 1e-9, "balance")
+	check(t, "weight on the feet", up, weight, 1e-9, "balance")
 	_, err := s.Solve(&Case{Field: geom.Vec{Z: -Gravity}, Nodes: []NodeLoad{{top, geom.Vec{X: 1.05 * tips}, geom.Vec{}}}})
 	if !errors.Is(err, ErrTips) {
 		t.Errorf("pushed over: %v", err)
@@ -59,7 +59,7 @@ func TestFeetLift(t *testing.T) {
 	for _, r := range sol.Reactions() {
 		up += r.Force.Z
 	}
-	close(t, "weight on three feet", up, weight, 1e-9, "balance")
+	check(t, "weight on three feet", up, weight, 1e-9, "balance")
 	f := sol.nodeForces()
 	for n := range b.Nodes {
 		for _, sp := range b.Supports {
