@@ -17,15 +17,16 @@ import (
 
 // externalSolid is one solid for an outside reader; shape and try give the subtraction that it should equal.
 type externalSolid struct {
-	name  string
-	mesh  *Mesh
-	shape *shape
-	try   int
+	name      string
+	mesh      *Mesh
+	shape     *shape
+	try       int
+	tolerance float64
 }
 
 // externalFile writes solids for testdata/external/check.mjs: little endian, counts as uint32, mesh points as
 // float32, all else float64.
-func externalFile(t *testing.T, solids []externalSolid) string {
+func externalFile(t testing.TB, solids []externalSolid) string {
 	t.Helper()
 	var w bytes.Buffer
 	put := func(v any) { binary.Write(&w, binary.LittleEndian, v) }
@@ -48,7 +49,7 @@ func externalFile(t *testing.T, solids []externalSolid) string {
 			continue
 		}
 		put(uint32(1))
-		b := builder{tolerance: DefaultTolerance}
+		b := builder{tolerance: s.tolerance}
 		if err := b.prepare(s.shape, s.try); err != nil {
 			t.Fatal(err)
 		}
@@ -86,7 +87,7 @@ type externalResult struct {
 }
 
 // missing skips a test that lacks an outside reader, or fails it in CI, where none may lack.
-func missing(t *testing.T, what string) {
+func missing(t testing.TB, what string) {
 	t.Helper()
 	if os.Getenv("CI") == "true" {
 		t.Fatal(what)
@@ -95,7 +96,7 @@ func missing(t *testing.T, what string) {
 }
 
 // manifoldCheck has manifold-3d judge solids.
-func manifoldCheck(t *testing.T, solids []externalSolid) []externalResult {
+func manifoldCheck(t testing.TB, solids []externalSolid) []externalResult {
 	t.Helper()
 	if len(solids) == 0 {
 		t.Fatal("no solids to check")
@@ -148,7 +149,7 @@ func externalSweep(t *testing.T, step int) []externalSolid {
 		}
 		x := externalSolid{name: name, mesh: m}
 		if len(out)%subtractEvery(step) == 0 {
-			x.shape, x.try = s, try
+			x.shape, x.try, x.tolerance = s, try, DefaultTolerance
 		}
 		out = append(out, x)
 	}
@@ -193,6 +194,27 @@ func TestManifold(t *testing.T) {
 		}
 	}
 	t.Logf("%d solids, %d bad; %d subtractions of its own differ by at most %.2g and take %.1f ms on average", len(solids), bad, n, worst, ms/float64(n))
+}
+
+// BenchmarkManifold has manifold-3d do the subtraction of BenchmarkSolid's bar, to compare in one run; it reports ns/subtraction, its own
+// reading and starting left out.
+func BenchmarkManifold(b *testing.B) {
+	s := shapeOf(benchBar(b, 0), benchTolerance)
+	m, err := build(s, benchTolerance)
+	if err != nil {
+		b.Fatal(err)
+	}
+	solids := make([]externalSolid, 30)
+	for i := range solids {
+		solids[i] = externalSolid{name: "bench", mesh: m, shape: s, tolerance: benchTolerance}
+	}
+	for b.Loop() {
+		best := math.Inf(1)
+		for _, r := range manifoldCheck(b, solids) {
+			best = math.Min(best, r.Ms)
+		}
+		b.ReportMetric(best*1e6, "ns/subtraction")
+	}
 }
 
 var admeshLine = regexp.MustCompile(`(?m)^(.*?)\s*:\s*(\d+)(?:\s+(\d+))?`)

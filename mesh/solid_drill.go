@@ -30,6 +30,7 @@ func (b *builder) addDrill(d drill) {
 		return
 	}
 	t.first = int32(len(b.planes))
+	t.boxes = make([]bounds, 0, len(pts)+2)
 	j := int32(len(b.tools))
 	for i, p := range pts {
 		q := pts[(i+1)%len(pts)]

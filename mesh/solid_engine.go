@@ -13,7 +13,12 @@ func noBounds() bounds {
 // add makes the box hold a point.
 func (b *bounds) add(p [3]float64) {
 	for i, v := range p {
-		b.low[i], b.high[i] = math.Min(b.low[i], v), math.Max(b.high[i], v)
+		if v < b.low[i] {
+			b.low[i] = v
+		}
+		if v > b.high[i] {
+			b.high[i] = v
+		}
 	}
 }
 

@@ -20,6 +20,7 @@ func (f *faces) paint(b *builder, p paint) {
 	w.level = f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
 	w.split.reset(int(2 * (hi - lo)))
 	from, to := f.start[lo], f.start[hi]
+	w.kept, w.painted = make([]edge, 0, to-from+2*(hi-lo)), make([]edge, 0, 6*(hi-lo))
 	for i := lo; i < hi; i++ {
 		own := f.edges[f.start[i]:f.start[i+1]]
 		f.start[i] = from + int32(len(w.kept))

@@ -20,7 +20,7 @@ type triangulator struct {
 	round  []int32 // loops of points, one after the other
 	ends   []int   // where each ends
 	nodes  []node
-	reflex []corner // nodes of the ring under work that turned right, or still do
+	reflex shelves // corners of the ring under work that turned right, or still do
 	outer  []rimLoop
 	holes  []inlet
 	lows   []int32

@@ -122,15 +122,7 @@ func (t *triangulator) splice(o, h int32) {
 
 // ears cuts a ring of nodes into triangles.
 func (t *triangulator) ears(start int32, emit func(a, b, c int32, flat bool)) {
-	n := 0
-	t.reflex = t.reflex[:0]
-	for k, first := start, true; first || k != start; k, first = t.nodes[k].next, false {
-		t.mark(k)
-		if t.nodes[k].reflex {
-			t.reflex = append(t.reflex, corner{t.nodes[k].at, k})
-		}
-		n++
-	}
+	n := t.shelve(start)
 	stuck := 0
 	for k := start; n > 3; {
 		if stuck > n {
@@ -172,26 +164,82 @@ type corner struct {
 	n  int32
 }
 
+// shelves holds corners sorted into strips across the longer way of an outline, so that an ear is only
+// compared with corners level with it.
+type shelves struct {
+	corners []corner
+	start   []int32 // of each strip in corners; one more at the end
+	axis    int
+	low     int64
+	width   int64
+	spare   []corner
+}
+
+// shelve marks the nodes of a ring, sorts the corners that don't turn left into strips, and returns how many nodes there are.
+func (t *triangulator) shelve(start int32) int {
+	s := &t.reflex
+	s.spare = s.spare[:0]
+	n := 0
+	low, high := t.at(start), t.at(start)
+	for k, first := start, true; first || k != start; k, first = t.nodes[k].next, false {
+		t.mark(k)
+		at := t.nodes[k].at
+		for i, v := range at {
+			low[i], high[i] = min(low[i], v), max(high[i], v)
+		}
+		if t.nodes[k].reflex {
+			s.spare = append(s.spare, corner{at, k})
+		}
+		n++
+	}
+	s.axis = 0
+	if high[1]-low[1] > high[0]-low[0] {
+		s.axis = 1
+	}
+	strips := int64(len(s.spare)/4 + 1)
+	s.low, s.width = low[s.axis], (high[s.axis]-low[s.axis])/strips+1
+	s.start = fill(s.start, int(strips)+2, 0)
+	for i := range s.spare {
+		s.start[s.strip(s.spare[i].at)+2]++
+	}
+	for i := 2; i < len(s.start); i++ {
+		s.start[i] += s.start[i-1]
+	}
+	s.corners = append(s.corners[:0], s.spare...)
+	for _, c := range s.spare {
+		k := s.strip(c.at) + 1
+		s.corners[s.start[k]] = c
+		s.start[k]++
+	}
+	return n
+}
+
+// strip returns the strip of a place.
+func (s *shelves) strip(p [2]int64) int64 { return (p[s.axis] - s.low) / s.width }
+
 // clear tells whether no other corner lies in or on the triangle at a node.
 func (t *triangulator) clear(k int32) bool {
+	s := &t.reflex
+	if len(s.corners) == 0 {
+		return true
+	}
 	a, b, c := t.at(t.nodes[k].prev), t.at(k), t.at(t.nodes[k].next)
-	left, right := min(a[0], b[0], c[0]), max(a[0], b[0], c[0])
-	low, high := min(a[1], b[1], c[1]), max(a[1], b[1], c[1])
-	for i := 0; i < len(t.reflex); i++ {
-		p := t.reflex[i].at
-		if p[0] < left || p[0] > right || p[1] < low || p[1] > high {
+	low := [2]int64{min(a[0], b[0], c[0]), min(a[1], b[1], c[1])}
+	high := [2]int64{max(a[0], b[0], c[0]), max(a[1], b[1], c[1])}
+	from, to := s.start[s.strip(low)], s.start[s.strip(high)+1]
+	for i := range s.corners[from:to] {
+		r := &s.corners[int(from)+i]
+		p := r.at
+		if p[0] < low[0] || p[0] > high[0] || p[1] < low[1] || p[1] > high[1] {
 			continue
 		}
 		if p == a || p == b || p == c || orient(a, b, p) < 0 || orient(b, c, p) < 0 || orient(c, a, p) < 0 {
 			continue
 		}
-		if t.nodes[t.reflex[i].n].reflex {
+		// Cutting ears may have made the corner turn left since, or have cut it off: none turns back.
+		if t.nodes[r.n].reflex {
 			return false
 		}
-		// Cutting ears has made this corner turn left since, or has cut it off: none turns back.
-		t.reflex[i] = t.reflex[len(t.reflex)-1]
-		t.reflex = t.reflex[:len(t.reflex)-1]
-		i--
 	}
 	return true
 }
