@@ -38,22 +38,13 @@ func makePlate(m *model) {
 	t := m.wall
 	radius := m.headRadius(head, thread, m.on("washer"))
 	arms, cells := plateArms[m.kind.Name], int(m.v("cells"))
-	pitch, n := m.p.Pitch, int(m.v("screws"))
-	half := float64(cells)*pitch/2 - sideGap
+	n := int(m.v("screws"))
+	half := float64(cells)*m.p.Pitch/2 - sideGap
 	straight := m.kind.Name == "plate-straight"
-	// The first screw of an arm stands clear of the crossing; of a straight plate half a pitch from the joint.
-	first, step := float64(cells)*pitch/2+pitch/2, math.Max(pitch, math.Ceil(2*radius+2))
-	if straight {
-		first = math.Max(pitch/2, math.Ceil(radius+1))
-	}
-	var screws []float64
-	for k := range n {
-		screws = append(screws, first+float64(k)*step)
-	}
-	arm := screws[n-1] + math.Max(pitch/2-sideGap, radius+1)
+	screws, arm := m.plateScrews(radius)
 	beyond := arm
 	if !straight {
-		beyond -= float64(cells) * pitch / 2
+		beyond -= float64(cells) * m.p.Pitch / 2
 	}
 	if room := m.v("room"); room > 0 && beyond > room {
 		m.fail(fight(RuleRoom, "room,screws", "an arm reaches %.1f mm over its bar, which is %g mm long", beyond, room))
@@ -72,6 +63,31 @@ func makePlate(m *model) {
 	w := t * (8*half*half*half - holes*holes*holes) / (12 * half)
 	m.root(screws[n-1], w, t*(2*half-holes), geom.Vec{X: 1}, "load in the plate's plane at an arm's last screw, section through a hole at the joint")
 	m.notes = append(m.notes, "Print lying on its outer face: the layers run along all arms.")
+}
+
+// plateScrews returns where the screws of an arm stand and where it ends, from the crossing of the bars' middles. The
+// first stands clear of the crossing, or on a straight plate half a pitch from the joint.
+func (m *model) plateScrews(radius float64) (at []float64, arm float64) {
+	pitch := m.p.Pitch
+	first, step := m.v("cells")*pitch/2+pitch/2, math.Max(pitch, math.Ceil(2*radius+2))
+	if m.kind.Name == "plate-straight" {
+		first = math.Max(pitch/2, math.Ceil(radius+1))
+	}
+	n := int(m.v("screws"))
+	for k := range n {
+		at = append(at, first+float64(k)*step)
+	}
+	return at, at[n-1] + math.Max(pitch/2-sideGap, radius+1)
+}
+
+// plateReach returns how far an arm reaches from the crossing.
+func (m *model) plateReach() float64 {
+	head := "ISO 7380-1"
+	if m.on("head") {
+		head = "ISO 4762"
+	}
+	_, arm := m.plateScrews(m.headRadius(head, m.slotThread(), m.on("washer")))
+	return arm
 }
 
 // barOf numbers the bar under an arm: arms in one line on a through bar share it; the bars of a straight plate are two.
