@@ -35,6 +35,7 @@ type Frame struct {
 	Panels    []*Panel
 	Doorways  []*Doorway
 	Joinings  []*Joining // built-in ones and the file's own, by name
+	Assembly  *Assembly  // what the file says of the order of building, or nil
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint

@@ -183,6 +183,7 @@ func (l *loader) build() {
 	l.readDoorways()
 	l.readStocks()
 	l.readSuppliers()
+	l.readAssembly()
 	l.readTitleBlock()
 	if len(l.f.Members) == 0 && len(l.diags) == 0 {
 		l.fail(l.fileEnd(), "There is no member", "A frame needs at least one member, posts, ring or row block.")

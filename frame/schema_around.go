@@ -50,6 +50,11 @@ func aroundBlocks() []blockSpec {
 			{name: "per_hole", kind: aNumber, def: "0", meaning: "price of one cross hole"},
 			{name: "longest", kind: aNumber, def: "no limit", meaning: "longest bar that is cut and sent"},
 		}},
+		{name: "assembly", once: true, meaning: "what the builder says of the order of building", attrs: []attrSpec{
+			{name: "order", kind: aRefs, def: "found by the program", meaning: "members, sets and groups in the order in which they go in; each entry goes in as one, what is not named follows"},
+			{name: "lift", kind: aNumber, def: "15", meaning: "kg that one person lifts"},
+			{name: "nuts", kind: aText, def: `"slide-in"`, meaning: "slot nuts: `\"slide-in\"` from a slot's end, or `\"drop-in\"` from its front"},
+		}},
 		{name: "title_block", once: true, meaning: "fields of the drawings' title block", attrs: []attrSpec{
 			{name: "owner", kind: aText, def: "none", meaning: "legal owner"},
 			{name: "creator", kind: aText, def: "none", meaning: "who drew it"},
