@@ -11,6 +11,9 @@ import (
 	"barwright/standard"
 )
 
+// pinLong is how far the pins that join two pieces reach into the upper one, mm.
+const pinLong = 5
+
 // stopThick is the thickness of a jig's end stop, mm.
 const stopThick = 5
 
@@ -156,7 +159,7 @@ func (m *model) jigPieces(end int, holes []jigHole) ([]jigPiece, *Error) {
 		} else {
 			to = math.Floor(to)
 			for i := len(holes) - 1; i >= 0; i-- {
-				if g := m.guideMargin(holes[i]); math.Abs(holes[i].z-to) < g {
+				if g := m.guideMargin(holes[i]) + pinLong + 1; math.Abs(holes[i].z-to) < g {
 					to = math.Floor(holes[i].z - g)
 				}
 			}
@@ -252,7 +255,7 @@ func (m *model) makeJigPiece(p jigPiece) {
 	guide := m.a.lines(m.v("guide"))
 	m.wall = guide
 	pin := m.v("pin")
-	if p.of > 1 && guide < pin+4*m.a.Line {
+	if p.of > 1 && guide < pin+2*m.a.Fit+m.a.VHole+2*m.a.LeastTo+4*m.a.First {
 		m.fail(fight(RuleThin, "pin,guide", "a pin of %g mm does not stand in a wall of %g mm", pin, guide))
 		return
 	}
@@ -341,7 +344,7 @@ func (m *model) pins(p jigPiece, outer geom.Vec2, guide, pin float64) {
 	if p.of == 1 {
 		return
 	}
-	const long = 5
+	const long = pinLong
 	for k := range 3 {
 		c := geom.Vec2{X: outer.X - guide/2, Y: outer.Y - guide/2}
 		if k == 1 {

@@ -102,7 +102,7 @@ func (f *facets) overhangs(bridge float64) error {
 		if n.Z > limit || f.low(i) && n.Z < -0.9999 || ceiling[i] != 0 {
 			continue
 		}
-		if f.area[i] < 1e-7 {
+		if f.area[i] < 0.02 && n.Z > -0.999 { // rounding of corners to float32 turns such a sliver
 			continue
 		}
 		if n.Z > -0.999 {

@@ -86,22 +86,17 @@ func (m *model) finish(name string) (*Result, error) {
 		return nil, m.err
 	}
 	print := m.print()
-	solid, err := m.body.Build(print)
+	solid, err := m.body.Build(print, true)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	box := (&mesh.Mesh{Points: solid.Points}).Box()
-	shift := geom.Vec{X: -box.Low.X, Y: -box.Low.Y}
-	for i, p := range solid.Points {
-		// The coordinates are multiples of a power of two, so that the shift is exact.
-		solid.Points[i] = [3]float32{float32(float64(p[0]) + shift.X), float32(float64(p[1]) + shift.Y), p[2]}
-	}
-	r := &Result{Kind: m.kind.Name, Name: name, Size: box.Size(), Place: print.Then(geom.Shift(shift)).Inverse(),
+	r := &Result{Kind: m.kind.Name, Name: name, Place: print.Then(geom.Shift(solid.Shift)).Inverse(),
 		Contacts: m.contacts, Ribs: m.ribs, Screws: m.screws, Material: m.material.Name, Wall: m.wall, model: m}
 	r.Mesh = &mesh.Mesh{Points: solid.Points, Triangles: solid.Triangles, Surfaces: make([]mesh.Surface, len(solid.Triangles))}
 	for i := range r.Mesh.Surfaces {
 		r.Mesh.Surfaces[i] = mesh.Printed
 	}
+	r.Size = r.Mesh.Box().High
 	r.Volume = r.Mesh.Volume()
 	r.Mass = r.Volume * m.material.Density
 	if e := m.checkBed(r.Size); e != nil {

@@ -13,18 +13,37 @@ import (
 type Mesh struct {
 	Points    [][3]float32
 	Triangles [][3]uint32
+	// Shift is what was added to the corners after the motion.
+	Shift geom.Vec
 }
 
-// step is 1/step mm, to which corners are rounded: float32 holds its multiples exactly up to 1024 mm.
-const step = 1 << 14
+// Corners are rounded to a grid of 2⁻¹⁶ mm where the solid lies within 256 mm of the origin, and to one twice as
+// coarse for each doubling of that, so that float32 holds every coordinate exactly.
+const (
+	fineStep = 1 << 16
+	fineSpan = 256
+	maxSpan  = 1024
+)
 
-// maxCoordinate bounds a corner in mm after the motion.
-const maxCoordinate = 1000
+// tries is how many offsets of the grid are tried where rounding spoils a face that is narrower than the grid.
+const tries = 12
+
+// RoundError says that the solid has a detail so small that it can't be told apart after rounding.
+type RoundError struct {
+	What string
+	At   geom.Vec
+}
+
+// Error returns what is wrong and the place in mm.
+func (e *RoundError) Error() string {
+	return fmt.Sprintf("%s, at %.4f, %.4f, %.4f", e.What, e.At.X, e.At.Y, e.At.Z)
+}
 
 // Build returns the body's surface after a motion, such as that into the position in which it is printed. Corners
-// that the motion puts within a micrometre of z = 0 lie on it. It fails where the body is empty, where it
-// touches itself along an edge ([EdgeError]), or where two corners are one after rounding.
-func (b *Body) Build(m geom.Motion) (*Mesh, error) {
+// that the motion puts within a micrometre of z = 0 lie on it. With settle the solid is then shifted so that its
+// least x and y are 0. It fails where the body is empty, where it
+// touches itself along an edge ([EdgeError]), or where rounding spoils it ([RoundError]).
+func (b *Body) Build(m geom.Motion, settle bool) (*Mesh, error) {
 	if b.err != nil {
 		return nil, b.err
 	}
@@ -36,27 +55,99 @@ func (b *Body) Build(m geom.Motion) (*Mesh, error) {
 		return nil, errors.New("the body is empty")
 	}
 	edges := t.halfEdges()
-	grid, index, err := t.rounded(edges, m)
-	if err != nil {
-		return nil, err
+	used, index := t.used(edges)
+	points := make([]geom.Vec, len(used))
+	box := geom.EmptyBox()
+	for i, c := range used {
+		p := m.Apply(t.place(c))
+		if math.Abs(p.Z) < 1e-3 {
+			p.Z = 0
+		}
+		points[i] = p
+		box = box.Extend(p)
 	}
-	out := &Mesh{Points: make([][3]float32, len(grid))}
+	shift := geom.Vec{}
+	if settle {
+		shift.X, shift.Y = -box.Low.X, -box.Low.Y
+	}
+	box = box.Move(shift)
+	span := 0.0
+	for _, v := range []float64{box.Low.X, box.Low.Y, box.Low.Z, box.High.X, box.High.Y, box.High.Z} {
+		span = math.Max(span, math.Abs(v))
+	}
+	if !(span < maxSpan-1) {
+		return nil, fmt.Errorf("the solid reaches %.0f mm from the origin; %d are allowed", span, maxSpan)
+	}
+	step := float64(fineStep)
+	for s := float64(fineSpan - 1); s < span; s *= 2 {
+		step /= 2
+	}
+	for k := range tries {
+		var out *Mesh
+		// The offset moves the solid by less than a step; settled solids still begin at 0 exactly.
+		off := geom.Vec{X: math.Mod(float64(k)*0.2711, 1) / step, Y: math.Mod(float64(k)*0.6133, 1) / step}
+		if out, err = t.mesh(edges, index, points, shift.Add(off), step, settle, m); err == nil {
+			return out, nil
+		}
+	}
+	return nil, err
+}
+
+// used returns the corners in use in the order of first use, and the index of each corner among them.
+func (t *tracer) used(edges []halfEdge) (list, index []int32) {
+	index = make([]int32, len(t.list))
+	for i := range index {
+		index[i] = -1
+	}
+	for _, e := range edges {
+		if index[e.from] < 0 {
+			index[e.from] = int32(len(list))
+			list = append(list, e.from)
+		}
+	}
+	return list, index
+}
+
+// mesh rounds the points after a shift and cuts the faces into triangles.
+func (t *tracer) mesh(edges []halfEdge, index []int32, points []geom.Vec, shift geom.Vec, step float64, settle bool, m geom.Motion) (*Mesh, error) {
+	grid := make([][3]int64, len(points))
+	seen := make(map[[3]int64]struct{}, len(points))
+	low := [3]int64{math.MaxInt64, math.MaxInt64, 0}
+	for i, p := range points {
+		q := p.Add(shift)
+		g := [3]int64{int64(math.Round(q.X * step)), int64(math.Round(q.Y * step)), int64(math.Round(q.Z * step))}
+		if _, ok := seen[g]; ok {
+			return nil, &RoundError{"two corners of the solid are one after rounding", p}
+		}
+		seen[g] = struct{}{}
+		grid[i] = g
+		low[0], low[1] = min(low[0], g[0]), min(low[1], g[1])
+	}
+	if settle {
+		for i := range grid {
+			grid[i][0] -= low[0]
+			grid[i][1] -= low[1]
+		}
+		shift.X -= float64(low[0]) / step
+		shift.Y -= float64(low[1]) / step
+	}
+	out := &Mesh{Points: make([][3]float32, len(grid)), Triangles: make([][3]uint32, 0, 2*len(grid)), Shift: shift}
 	for i, g := range grid {
 		for k, v := range g {
 			out.Points[i][k] = float32(float64(v) / step)
 		}
 	}
+	var err error
 	for i := 0; i < len(edges); {
 		j := i
 		for j < len(edges) && edges[j].face == edges[i].face {
 			j++
 		}
-		f := face{grid: grid, normal: m.Turn(t.outward(edges[i].face))}
+		f := face{grid: grid, points: points, normal: m.Turn(t.outward(edges[i].face))}
 		for _, e := range edges[i:j] {
 			f.edges = append(f.edges, [2]int32{index[e.from], index[e.to]})
 		}
-		out.Triangles, err = f.triangulate(out.Triangles)
-		if err != nil {
+		if out.Triangles, err = f.triangulate(out.Triangles); err != nil {
 			return nil, err
 		}
 		i = j
@@ -114,34 +205,4 @@ func (t *tracer) halfEdges() []halfEdge {
 		return int(a.to - b.to)
 	})
 	return out
-}
-
-// rounded returns the corners in use, moved and rounded, and the index of each in the result.
-func (t *tracer) rounded(edges []halfEdge, m geom.Motion) ([][3]int64, []int32, error) {
-	index := make([]int32, len(t.list))
-	for i := range index {
-		index[i] = -1
-	}
-	var grid [][3]int64
-	seen := make(map[[3]int64]struct{}, len(t.list))
-	for _, e := range edges {
-		if index[e.from] >= 0 {
-			continue
-		}
-		p := m.Apply(t.place(e.from))
-		if math.Abs(p.Z) < 1e-3 {
-			p.Z = 0
-		}
-		if !(math.Abs(p.X) <= maxCoordinate && math.Abs(p.Y) <= maxCoordinate && math.Abs(p.Z) <= maxCoordinate) {
-			return nil, nil, fmt.Errorf("a corner at %.3f, %.3f, %.3f is out of reach", p.X, p.Y, p.Z)
-		}
-		g := [3]int64{int64(math.Round(p.X * step)), int64(math.Round(p.Y * step)), int64(math.Round(p.Z * step))}
-		if _, ok := seen[g]; ok {
-			return nil, nil, fmt.Errorf("two corners of the solid are one after rounding, at %.4f, %.4f, %.4f", p.X, p.Y, p.Z)
-		}
-		seen[g] = struct{}{}
-		index[e.from] = int32(len(grid))
-		grid = append(grid, g)
-	}
-	return grid, index, nil
 }

@@ -72,7 +72,7 @@ func TestBoxes(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			var b Body
 			tc.make(&b)
-			m, err := b.Build(geom.Identity())
+			m, err := b.Build(geom.Identity(), false)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -119,7 +119,7 @@ func TestRandomPieces(t *testing.T) {
 				b.Cut(c)
 			}
 		}
-		m, err := b.Build(geom.Shift(geom.Vec{X: 0.3, Z: 100}))
+		m, err := b.Build(geom.Shift(geom.Vec{X: 0.3, Z: 100}), true)
 		if _, ok := err.(*EdgeError); ok {
 			continue // two pieces met in an edge by chance
 		}

@@ -15,8 +15,9 @@
 // same two corners. So the faces on both sides of an edge take it from one computation, as in
 // Bernstein and Fussell, "Fast, exact, linear booleans" (2009), but without a tree.
 //
-// The corners are rounded last, to multiples of 2⁻¹⁴ mm, which float32 holds exactly up to a metre, and the faces are cut
-// into triangles in those rounded coordinates with integer arithmetic.
+// The corners are rounded last, to a binary grid that float32 holds exactly, and the faces are cut into triangles in those
+// rounded coordinates with integer arithmetic. A detail narrower than the grid can spoil a face; then the grid is
+// tried at other offsets, and what still fails is an error, never a mesh with a flaw.
 //
 // Lengths are mm.
 package csg

@@ -117,7 +117,8 @@ func Rounded(low, high geom.Vec2, radius float64) Outline {
 // place returns a half-space given in the coordinates of a motion.
 func place(m geom.Motion, n geom.Vec, d float64) Half {
 	w := m.Turn(n)
-	return Half{N: w, D: w.Dot(m.T) + d}
+	at := m.T.Add(w.Scale(d))
+	return Half{N: w, D: w.Dot(m.T) + d, At: &at}
 }
 
 // Prism stands an outline on the plane z = low of a motion's own coordinates and ends it at z = high. The edges of the
@@ -131,11 +132,11 @@ func Prism(m geom.Motion, o Outline, low, high, chamferLow, chamferHigh float64)
 		out = append(out, s)
 		if chamferLow > 0 {
 			c := place(m, down, -low-chamferLow)
-			out = append(out, Half{s.N, s.D, &c})
+			out = append(out, Half{N: s.N, D: s.D, At: s.At, Bevel: &c})
 		}
 		if chamferHigh > 0 {
 			c := place(m, up, high-chamferHigh)
-			out = append(out, Half{s.N, s.D, &c})
+			out = append(out, Half{N: s.N, D: s.D, At: s.At, Bevel: &c})
 		}
 	}
 	return out
@@ -149,7 +150,7 @@ func Flare(m geom.Motion, o Outline, at, size, toward float64) Convex {
 	for _, h := range o {
 		s := place(m, geom.Vec{X: h.N.X, Y: h.N.Y}, h.D)
 		c := place(m, geom.Vec{Z: -toward}, -(toward*at - size))
-		out = append(out, Half{s.N, s.D, &c})
+		out = append(out, Half{N: s.N, D: s.D, At: s.At, Bevel: &c})
 	}
 	return out
 }

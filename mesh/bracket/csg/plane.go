@@ -46,6 +46,9 @@ type Half struct {
 	// plane of Bevel. It holds their common line exactly, also after rounding: where a chamfer begins on a side, no
 	// sliver remains.
 	Bevel *Half
+	// At, if not nil, is a point of the plane where it must lie true: a slanting plane is turned a little by rounding,
+	// about this point instead of the one nearest to the origin.
+	At *geom.Vec
 }
 
 // Facing returns the half-space under the plane through p with the outward normal n of any length.
@@ -95,6 +98,9 @@ func (h Half) integers() (plane, bool) {
 	}
 	l := math.Sqrt(float64(p.n.dot(p.n)))
 	p.d = int64(math.Round(h.D * unit * l / h.N.Len()))
+	if h.At != nil {
+		p.d = int64(math.Round(p.n.float().Dot(*h.At) * unit))
+	}
 	return p, true
 }
 

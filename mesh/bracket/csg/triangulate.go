@@ -1,7 +1,6 @@
 package csg
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -11,9 +10,9 @@ import (
 // face is one plane's part of the surface: a polygon with holes, or several.
 type face struct {
 	grid   [][3]int64
+	points []geom.Vec // before rounding, for errors
 	normal geom.Vec
 	edges  [][2]int32 // sorted by their first corner
-	flat   map[int32][2]int64
 }
 
 // pt is a corner of a face, projected along the main axis of the normal, with integer coordinates.
@@ -23,7 +22,7 @@ type pt struct {
 }
 
 // orient returns the doubled area of the triangle a, b, c, positive where it runs counter-clockwise. Coordinates
-// are below 2²⁵, so that nothing overflows.
+// are below 2²⁶, so that nothing overflows.
 func orient(a, b, c pt) int64 { return (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x) }
 
 // project returns a corner in the plane of the face, so that it is seen from outside.
@@ -93,10 +92,7 @@ func (f *face) triangulate(out [][3]uint32) ([][3]uint32, error) {
 	return out, nil
 }
 
-func (f *face) fail(what string, p pt) error {
-	g := f.grid[p.at]
-	return fmt.Errorf("%s, at %.3f, %.3f, %.3f", what, float64(g[0])/step, float64(g[1])/step, float64(g[2])/step)
-}
+func (f *face) fail(what string, p pt) error { return &RoundError{what, f.points[p.at]} }
 
 // loops links the edges to loops. Where loops touch in a corner they are kept apart on the side of the air.
 func (f *face) loops() ([][]pt, error) {
