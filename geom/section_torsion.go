@@ -214,11 +214,15 @@ func (s *solution) solve() error {
 			}
 		}
 	}
-	if err := s.solveStress(stress, of, f); err != nil {
+	// The two systems share nothing, so that they may be solved side by side.
+	done := make(chan error)
+	go func() { done <- s.solveStress(stress, of, f) }()
+	warpErr := s.solveWarping(warp)
+	if err := <-done; err != nil {
 		return err
 	}
-	if err := s.solveWarping(warp); err != nil {
-		return err
+	if warpErr != nil {
+		return warpErr
 	}
 	s.high = polar
 	for i, w := range s.omega {

@@ -45,7 +45,7 @@ func (b *builder) planJoints() {
 		case frame.EndToEnd:
 			a.loose[j.EndA], other.loose[j.EndB] = true, true
 		default:
-			for _, p := range patchPoints(j) {
+			for _, p := range patchPoints(j, a.shift) {
 				a.cut(a.project(p))
 				other.cut(other.project(p))
 			}
@@ -98,8 +98,8 @@ func (b *builder) stiffnessOf(j *frame.Joint) JointStiffness {
 }
 
 // patchPoints returns where a joint of two sides acts: in the middle of the contact, or near both ends of a long one.
-func patchPoints(j *frame.Joint) []geom.Vec {
-	mid, size := j.Patch.Centre(), j.Patch.Size()
+func patchPoints(j *frame.Joint, shift geom.Vec) []geom.Vec {
+	mid, size := j.Patch.Centre().Add(shift), j.Patch.Size()
 	for _, ax := range []geom.Axis{geom.X, geom.Y, geom.Z} {
 		l := size.Along(ax)
 		pitch := j.A.Profile.Pitch
@@ -128,7 +128,7 @@ func (b *builder) addJoints() {
 			p := a.point(a.end(j.EndA))
 			b.spring(a.nodeAt(a.end(j.EndA)), other.nodeAt(other.end(j.EndB)), p, l, a)
 		default:
-			points := patchPoints(j)
+			points := patchPoints(j, a.shift)
 			for _, p := range points {
 				b.spring(a.nodeAt(a.project(p)), other.nodeAt(other.project(p)), p, l, a)
 			}

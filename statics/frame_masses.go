@@ -49,20 +49,18 @@ func (b *builder) addMasses() {
 	for _, m := range b.out.Frame.Masses {
 		n := b.bars[m.On]
 		if n == nil {
-			continue // rides on a travelling group, counted there
+			continue // on a group that is left out
 		}
 		mass := Mass{Name: m.Name, Kg: m.Kg, Offset: m.Offset, Path: b.stretch(n, m.From, m.To), Travels: m.Kind == frame.MassPath}
 		// Offsets are from the bar's axis, that is the middle of its box; the beam lies along the centroid.
 		mass.Offset = mass.Offset.Sub(n.member.Place.Turn(geom.Vec{X: n.centroid.X, Y: n.centroid.Y}))
 		if mass.Travels {
-			b.out.Rides = append(b.out.Rides, Ride{Name: m.Name, Masses: []int{len(b.out.Masses)}})
+			b.out.Rides = append(b.out.Rides, Ride{m.Name, len(b.out.Masses)})
 		}
 		b.out.Masses = append(b.out.Masses, mass)
 	}
 	for _, g := range b.out.Frame.Groups {
-		if g.Travel != nil {
-			b.addGroup(g)
-		}
+		b.addGroup(g)
 	}
 	for _, p := range b.out.Frame.Panels {
 		b.addPanel(p)
@@ -72,47 +70,17 @@ func (b *builder) addMasses() {
 	}
 }
 
-// addGroup adds the weight of a travelling group, shared evenly by the bars that carry it.
+// addGroup adds what rides on a group, spread evenly over its bars.
 func (b *builder) addGroup(g *frame.Group) {
-	kg := g.Mass
-	box := geom.EmptyBox()
+	mass := Mass{Name: g.Name, Kg: g.Mass}
 	for _, m := range g.Members {
-		kg += m.Bar.Mass()
-		box = box.Union(m.Box)
-	}
-	for _, m := range b.out.Frame.Masses {
-		if m.On.Group == g {
-			kg += m.Kg
-		}
-	}
-	var bars []*bar
-	for _, m := range g.CarriedBy {
 		if n := b.bars[m]; n != nil {
-			bars = append(bars, n)
+			mass.Path = append(mass.Path, b.stretch(n, 0, m.Length())...)
 		}
 	}
-	if len(bars) == 0 {
-		b.note("Group %s travels, but carried_by names no bar that stands: its %.1f kg are left out.", g.Name, kg)
-		return
+	if g.Mass > 0 && len(mass.Path) > 0 {
+		b.out.Masses = append(b.out.Masses, mass)
 	}
-	b.note("The %.1f kg of group %s are shared evenly by the bars that carry it; how its own bars bend is not looked at.", kg, g.Name)
-	ride := Ride{Name: g.Name, Group: true}
-	mid := box.Centre()
-	for _, n := range bars {
-		m := n.member
-		low := m.LowEnd()
-		place := func(shift float64) float64 {
-			z := n.project(mid.Add(g.Travel.Axis.Unit().Scale(shift)))
-			if low == 1 {
-				z = m.Length() - z
-			}
-			return z
-		}
-		ride.Masses = append(ride.Masses, len(b.out.Masses))
-		b.out.Masses = append(b.out.Masses, Mass{Name: g.Name, Kg: kg / float64(len(bars)), Travels: true,
-			Path: b.stretch(n, place(g.Travel.From), place(g.Travel.To))})
-	}
-	b.out.Rides = append(b.out.Rides, ride)
 }
 
 // panelEngagement is how far a sheet reaches into a slot where the file does not say, mm (common practice, no source).
@@ -165,7 +133,7 @@ func (b *builder) addBracket(l *link) {
 	n := b.bars[j.B]
 	w := j.A.Profile.Pitch * 0.9
 	kg := 2 * j.Corner.Leg * w * j.Corner.Leg / 6 * 2.7e-6
-	z := n.project(j.At)
+	z := n.project(j.At.Add(n.shift))
 	if j.B.LowEnd() == 1 {
 		z = j.B.Length() - z
 	}

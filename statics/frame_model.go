@@ -17,6 +17,8 @@ type Options struct {
 	Joints map[string]JointStiffness
 	// RigidJoints takes every joint as stiff, for comparison.
 	RigidJoints bool
+	// Shifts moves travelling groups from where they are drawn, mm along their travel, by the name of the group.
+	Shifts map[string]float64
 	// Sections remembers solved profiles from one call to the next; nil: a cache of its own.
 	Sections *geom.SectionCache
 }
@@ -25,24 +27,27 @@ type Options struct {
 type FrameModel struct {
 	*Model
 	Frame *frame.Frame
-	// Beams of each member of the frame, along its raw axis; none for bars of a travelling group.
+	// Pieces are the beams of each member of the frame, along its raw axis; none for bars of a travelling group that nothing
+	// carries.
 	Pieces map[*frame.Member][]int
-	// Rides are what travels: each is one or more masses of the model that move together.
+	// Rides are the travelling masses.
 	Rides []Ride
+	// Carried are the travelling groups that bars of the frame carry; they stand where the options shift them.
+	Carried []*frame.Group
 	// Notes are the assumptions, in a builder's words.
-	Notes []string
+	Notes   []string
+	options Options
 }
 
-// Ride is a travelling mass, or a group whose weight several bars share as it moves.
+// Ride is a travelling mass.
 type Ride struct {
-	Name   string
-	Masses []int
-	Group  bool
+	Name string
+	Mass int // of the model
 }
 
 // FromFrame makes the model of a frame: every bar along the centroids of its section, cut where others meet it; joints
 // as springs at the faces, on stiff arms from the axes; feet as studs that stand on the floor and can lift; panels and
-// brackets as weight. It returns an error where a section cannot be solved.
+// brackets as weight; travelling groups hanging on the bars that carry them by guides. It returns an error where a section cannot be solved.
 func FromFrame(f *frame.Frame, o Options) (*FrameModel, error) {
 	b := &builder{out: &FrameModel{Model: &Model{}, Frame: f, Pieces: map[*frame.Member][]int{}}, o: o, bars: map[*frame.Member]*bar{}}
 	if b.o.Sections == nil {
@@ -52,11 +57,14 @@ func FromFrame(f *frame.Frame, o Options) (*FrameModel, error) {
 		return nil, err
 	}
 	b.planJoints()
+	b.planGuides()
 	b.planFeet()
 	b.cutBars()
 	b.addJoints()
+	b.addGuides()
 	b.addFeet()
 	b.addMasses()
+	b.out.options = b.o
 	return b.out, nil
 }
 
@@ -67,6 +75,7 @@ type builder struct {
 	bars   map[*frame.Member]*bar
 	order  []*bar
 	joints []*link
+	guides []*guide
 	feet   []*standing
 }
 
@@ -78,6 +87,7 @@ type bar struct {
 	// centroid is that of the section, in raw bar coordinates; y the direction of the section's own y axis.
 	centroid geom.Vec2
 	y        geom.Vec
+	shift    geom.Vec  // of a travelling group
 	from, to float64   // ends of the axis, raw z
 	cuts     []float64 // where something is fixed
 	ends     [2]*link  // the joint that alone holds an end, and does so by its end
@@ -86,14 +96,20 @@ type bar struct {
 	at       []float64 // raw z of the nodes
 }
 
-// moving reports whether a member belongs to a travelling group.
-func moving(m *frame.Member) bool { return m.Group != nil && m.Group.Travel != nil }
+// travels returns the travelling group of a member, or nil.
+func travels(m *frame.Member) *frame.Group {
+	if m.Group != nil && m.Group.Travel != nil {
+		return m.Group
+	}
+	return nil
+}
 
-// addBars makes the sections and axes of all bars that stand still.
+// addBars makes the sections and axes of all bars that stand still, and of the groups that they carry.
 func (b *builder) addBars() error {
+	b.findCarried()
 	sections := map[*geom.Profile]*bar{}
 	for _, m := range b.out.Frame.Members {
-		if moving(m) {
+		if g := travels(m); g != nil && !slices.Contains(b.out.Carried, g) {
 			continue
 		}
 		first, ok := sections[m.Profile]
@@ -105,7 +121,7 @@ func (b *builder) addBars() error {
 			sections[m.Profile] = first
 		}
 		n := &bar{member: m, section: first.section, material: first.material, centroid: first.centroid,
-			y: m.Place.Turn(first.y), from: m.Bar.Plane(0), to: m.Bar.Plane(1)}
+			y: m.Place.Turn(first.y), from: m.Bar.Plane(0), to: m.Bar.Plane(1), shift: b.shiftOf(m, 0)}
 		n.cuts = []float64{n.from, n.to}
 		b.bars[m] = n
 		b.order = append(b.order, n)
@@ -159,12 +175,12 @@ func (b *builder) note(format string, args ...any) {
 
 // point returns the place of the axis at raw z.
 func (n *bar) point(z float64) geom.Vec {
-	return n.member.Place.Apply(geom.Vec{X: n.centroid.X, Y: n.centroid.Y, Z: z})
+	return n.member.Place.Apply(geom.Vec{X: n.centroid.X, Y: n.centroid.Y, Z: z}).Add(n.shift)
 }
 
 // project returns the raw z on the bar's axis nearest to a place.
 func (n *bar) project(p geom.Vec) float64 {
-	return math.Max(n.from, math.Min(n.member.Place.Unapply(p).Z, n.to))
+	return math.Max(n.from, math.Min(n.member.Place.Unapply(p.Sub(n.shift)).Z, n.to))
 }
 
 // cut asks for a node at raw z.

@@ -162,6 +162,8 @@ type Case struct {
 	At map[int]Place
 	// MassField adds a force in N/kg on single masses: acceleration of a moving group.
 	MassField map[int]geom.Vec
+	// BeamField adds a force in N/kg on single beams.
+	BeamField map[int]geom.Vec
 }
 
 // Place is a place on a beam, mm from its start.

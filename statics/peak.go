@@ -115,6 +115,11 @@ const flat = 1e-7
 // maximum returns where a smooth function is greatest between a and b: the best of n steps, refined by golden
 // sections (Kiefer 1953) between its neighbours.
 func maximum(a, b float64, n int, f func(float64) float64) (x, v float64) {
+	return maximumWithin(a, b, n, flat, f)
+}
+
+// maximumWithin is maximum that ends at a width of its own.
+func maximumWithin(a, b float64, n int, flat float64, f func(float64) float64) (x, v float64) {
 	best, at := math.Inf(-1), 0
 	for i := range n + 1 {
 		if y := f(a + (b-a)*float64(i)/float64(n)); y > best {

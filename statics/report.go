@@ -98,24 +98,46 @@ func (m *FrameModel) Analyse(o LoadOptions) (*Report, error) {
 		return nil, err
 	}
 	r := &Report{Model: m, Notes: m.Notes, Caution: Caution, Mass: tidy(m.mass()), LoadCases: []LoadCase{}, Frequencies: []float64{}, Racking: []Racking{}}
-	weight := geom.Vec{Z: -Gravity}
-	standing := &Case{Name: "standing", Field: weight, At: m.parked()}
-	first := r.run(s, standing, nil)
-	places := m.parked()
-	for i := range m.Rides {
-		w, err := s.Worst(m.Rides[i].Masses, standing)
+	drawn := &scene{FrameModel: m, sys: s, places: m.ridesAt(0)}
+	r.run(drawn, &Case{Name: "standing", Field: weight, At: drawn.places}, nil)
+	drawn.places = r.rides(drawn, "")
+	scenes := []*scene{drawn}
+	for _, g := range m.Carried {
+		more, err := r.travel(g)
 		if err != nil {
-			r.LoadCases = append(r.LoadCases, LoadCase{Name: m.Rides[i].Name + " at its worst place", Failed: err.Error(), Reactions: []ReactionReport{}})
+			return nil, err
+		}
+		scenes = append(scenes, more...)
+	}
+	r.extra(drawn, o)
+	r.rack(drawn, o)
+	return r, r.ring(scenes, o)
+}
+
+// weight is the field of gravity.
+var weight = geom.Vec{Z: -Gravity}
+
+// scene is the frame with everything that travels in one place.
+type scene struct {
+	*FrameModel
+	sys    *System
+	places map[int]Place
+}
+
+// rides runs the case of each travelling mass at its worst place, and returns those places.
+func (r *Report) rides(c *scene, where string) map[int]Place {
+	places := c.ridesAt(0)
+	for _, ride := range c.Rides {
+		name := ride.Name + " at its worst place" + where
+		w, err := c.sys.WorstPlace(ride.Mass, &Case{Field: weight, At: places})
+		if err != nil {
+			r.LoadCases = append(r.LoadCases, LoadCase{Name: name, Failed: err.Error(), Reactions: []ReactionReport{}})
 			continue
 		}
-		for k, p := range w.Places {
-			places[k] = p
-		}
-		r.run(s, &Case{Name: m.Rides[i].Name + " at its worst place", Field: weight, At: w.Solution.Case.At}, w)
+		places[ride.Mass] = w.Places[ride.Mass]
+		r.run(c, &Case{Name: name, Field: weight, At: w.Solution.Case.At}, w)
 	}
-	r.extra(s, o, weight, places)
-	r.rack(s, o)
-	return r, r.ring(s, o, first, places)
+	return places
 }
 
 // mass returns everything that the model weighs, kg.
@@ -131,42 +153,53 @@ func (m *FrameModel) mass() (kg float64) {
 	return kg
 }
 
-// parked puts every travelling mass at the beginning of its path.
-func (m *FrameModel) parked() map[int]Place {
+// ridesAt puts every travelling mass at a share of its path.
+func (m *FrameModel) ridesAt(share float64) map[int]Place {
 	out := map[int]Place{}
-	for i, x := range m.Masses {
-		if x.Travels && len(x.Path) > 0 {
-			out[i] = Place{x.Path[0].Beam, x.Path[0].From}
+	for _, r := range m.Rides {
+		if p, ok := along(m.Masses[r.Mass].Path, share); ok {
+			out[r.Mass] = p
 		}
 	}
 	return out
 }
 
 // extra runs acceleration and warming.
-func (r *Report) extra(s *System, o LoadOptions, weight geom.Vec, places map[int]Place) {
-	if o.Accelerate != (geom.Vec{}) && len(places) > 0 {
+func (r *Report) extra(c *scene, o LoadOptions) {
+	if a := o.Accelerate; a != (geom.Vec{}) {
 		field := map[int]geom.Vec{}
-		for i := range places {
-			field[i] = o.Accelerate.Scale(-Gravity) // the inertia of what speeds up pushes back
+		for i := range c.places {
+			field[i] = a.Scale(-Gravity) // the inertia of what speeds up pushes back
 		}
-		a := o.Accelerate
-		r.run(s, &Case{Name: fmt.Sprintf("accelerating (%g, %g, %g) g", a.X, a.Y, a.Z), Field: weight, At: places, MassField: field}, nil)
+		beams := map[int]geom.Vec{}
+		for _, g := range c.Carried {
+			for _, m := range g.Members {
+				for _, b := range c.Pieces[m] {
+					beams[b] = a.Scale(-Gravity)
+				}
+			}
+			for i, m := range c.Masses {
+				if !m.Travels && len(m.Path) > 0 && beams[m.Path[0].Beam] != (geom.Vec{}) {
+					field[i] = a.Scale(-Gravity)
+				}
+			}
+		}
+		r.run(c, &Case{Name: fmt.Sprintf("accelerating (%g, %g, %g) g", a.X, a.Y, a.Z), Field: weight, At: c.places, MassField: field, BeamField: beams}, nil)
 	}
 	if o.Warm != 0 {
-		r.run(s, &Case{Name: fmt.Sprintf("warmed by %g K", o.Warm), Field: weight, At: places, Warm: o.Warm}, nil)
+		r.run(c, &Case{Name: fmt.Sprintf("warmed by %g K", o.Warm), Field: weight, At: c.places, Warm: o.Warm}, nil)
 	}
 }
 
 // run solves a case and adds its result.
-func (r *Report) run(s *System, c *Case, w *Worst) *Solution {
+func (r *Report) run(m *scene, c *Case, w *Worst) *Solution {
 	out := LoadCase{Name: c.Name, Reactions: []ReactionReport{}}
-	sol, err := s.Solve(c)
+	sol, err := m.sys.Solve(c)
 	if err != nil {
 		out.Failed = err.Error()
 		r.LoadCases = append(r.LoadCases, out)
 		return nil
 	}
-	m := r.Model
 	p := sol.Largest(geom.Vec{})
 	out.Deflection, out.At = tidy(p.Value), triple(p.At)
 	out.AtMember = m.Beams[p.Beam].Member
@@ -181,7 +214,7 @@ func (r *Report) run(s *System, c *Case, w *Worst) *Solution {
 	for _, i := range sol.Lifted {
 		out.Lifted = append(out.Lifted, m.Supports[i].Name)
 	}
-	out.Masses = r.places(c.At)
+	out.Masses = m.stand(c.At)
 	if w != nil {
 		for _, e := range w.Envelope {
 			out.Envelope = append(out.Envelope, EnvelopePoint{tidy(e.Way), tidy(e.Under), tidy(e.Largest)})
@@ -192,16 +225,21 @@ func (r *Report) run(s *System, c *Case, w *Worst) *Solution {
 	return sol
 }
 
-// places lists where masses stand, in the order of the model.
-func (r *Report) places(at map[int]Place) (out []MassPlace) {
-	m := r.Model
+// stand lists where travelling masses and groups stand, in the order of the model.
+func (m *scene) stand(at map[int]Place) (out []MassPlace) {
 	for i := range m.Masses {
-		p, ok := at[i]
-		if !ok {
-			continue
+		if p, ok := at[i]; ok {
+			a, b := m.tips(p.Beam)
+			out = append(out, MassPlace{m.Masses[i].Name, m.Beams[p.Beam].Member, triple(a.Add(b.Sub(a).Unit().Scale(p.At)))})
 		}
-		a, b := m.tips(p.Beam)
-		out = append(out, MassPlace{m.Masses[i].Name, m.Beams[p.Beam].Member, triple(a.Add(b.Sub(a).Unit().Scale(p.At)))})
+	}
+	for _, g := range m.Carried {
+		box := geom.EmptyBox()
+		for _, x := range g.Members {
+			box = box.Union(x.Box)
+		}
+		shift := g.Travel.Axis.Unit().Scale(m.options.Shifts[g.Name])
+		out = append(out, MassPlace{g.Name, g.Members[0].Name, triple(box.Centre().Add(shift))})
 	}
 	return out
 }
@@ -211,7 +249,8 @@ const topShare = 0.02
 
 // rack pushes the top along X and Y, evenly on every node up there, and reads the mean shift. The feet hold, as weight keeps
 // them down.
-func (r *Report) rack(s *System, o LoadOptions) {
+func (r *Report) rack(c *scene, o LoadOptions) {
+	s := c.sys
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, n := range s.Nodes {
 		low, high = math.Min(low, n.Z), math.Max(high, n.Z)
@@ -240,40 +279,50 @@ func (r *Report) rack(s *System, o LoadOptions) {
 	}
 }
 
-// ring finds the frequencies, with the feet that lift under weight left out and travelling masses where they ring lowest.
-func (r *Report) ring(s *System, o LoadOptions, standing *Solution, worst map[int]Place) error {
-	var lifted []int
-	if standing != nil {
-		lifted = standing.Lifted
-	}
-	tries := []map[int]Place{worst}
-	if len(r.Model.Rides) > 0 {
-		tries = append(tries, r.Model.parked(), r.Model.ends())
-	}
-	for _, at := range tries {
-		modes, err := s.Modes(o.Modes, WithLifted(lifted), WithMassAt(at))
-		if err != nil {
-			return err
+// ring finds the frequencies with travelling masses and groups where the frame rings lowest, of the scenes that were looked at
+// and the ends of the paths. Feet that lift under weight are left out.
+func (r *Report) ring(scenes []*scene, o LoadOptions) error {
+	var best *scene
+	lowest := math.Inf(1)
+	for _, c := range scenes {
+		tries := []map[int]Place{c.places}
+		if len(c.Rides) > 0 {
+			tries = append(tries, c.ridesAt(0), c.ridesAt(1))
 		}
-		if len(r.Modes) == 0 || len(modes) > 0 && modes[0].Frequency < r.Modes[0].Frequency*(1-1e-9) {
-			r.Modes, r.ModeMasses = modes, r.places(at)
+		for _, at := range tries {
+			if len(scenes) == 1 && len(tries) == 1 {
+				best = c
+				continue
+			}
+			modes, err := c.sys.Modes(1, WithLifted(c.lifted(at)), WithMassAt(at))
+			if err != nil {
+				return err
+			}
+			if len(modes) > 0 && modes[0].Frequency < lowest*(1-1e-9) {
+				lowest, best = modes[0].Frequency, &scene{c.FrameModel, c.sys, at}
+			}
 		}
 	}
-	for _, m := range r.Modes {
+	if best == nil {
+		return nil
+	}
+	modes, err := best.sys.Modes(o.Modes, WithLifted(best.lifted(best.places)), WithMassAt(best.places))
+	if err != nil {
+		return err
+	}
+	r.Modes, r.ModeMasses = modes, best.stand(best.places)
+	for _, m := range modes {
 		r.Frequencies = append(r.Frequencies, tidy(m.Frequency))
 	}
 	return nil
 }
 
-// ends puts every travelling mass at the end of its path.
-func (m *FrameModel) ends() map[int]Place {
-	out := map[int]Place{}
-	for i, x := range m.Masses {
-		if k := len(x.Path); x.Travels && k > 0 {
-			out[i] = Place{x.Path[k-1].Beam, x.Path[k-1].To}
-		}
+// lifted returns the feet that lift under weight.
+func (c *scene) lifted(at map[int]Place) []int {
+	if sol, err := c.sys.Solve(&Case{Field: weight, At: at}); err == nil {
+		return sol.Lifted
 	}
-	return out
+	return nil
 }
 
 // tidy rounds to six digits and turns -0 into 0, so that the last bits do not show.

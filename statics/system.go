@@ -84,11 +84,11 @@ func (k *mesh) load(c *Case) *loading {
 	for _, s := range c.Spread {
 		k.loadSpread(l, s)
 	}
-	if c.Field != (geom.Vec{}) {
-		for i := range k.parts {
-			if p := &k.parts[i]; !k.model.Beams[p.beam].Massless && p.mat.Density > 0 {
-				k.loadPart(l, i, 0, p.length, c.Field.Scale(p.mat.Density*p.section.Area), geom.Vec{})
-			}
+	for i := range k.parts {
+		p := &k.parts[i]
+		field := c.Field.Add(c.BeamField[p.beam])
+		if field != (geom.Vec{}) && !k.model.Beams[p.beam].Massless && p.mat.Density > 0 {
+			k.loadPart(l, i, 0, p.length, field.Scale(p.mat.Density*p.section.Area), geom.Vec{})
 		}
 	}
 	for i := range k.model.Masses {

@@ -209,22 +209,29 @@ func (t *train) stops() []float64 {
 func (t *train) places(share float64) map[int]Place {
 	out := map[int]Place{}
 	for _, m := range t.masses {
-		path := t.sys.Masses[m].Path
-		way := share * pathLength(path)
-		for i, st := range path {
-			l := math.Abs(st.To - st.From)
-			if way <= l || i == len(path)-1 {
-				at := st.From
-				if l > 0 {
-					at += (st.To - st.From) * math.Min(way/l, 1)
-				}
-				out[m] = Place{st.Beam, at}
-				break
-			}
-			way -= l
+		if p, ok := along(t.sys.Masses[m].Path, share); ok {
+			out[m] = p
 		}
 	}
 	return out
+}
+
+// along returns the place at a share of a path; false where the path is empty.
+func along(path []Stretch, share float64) (Place, bool) {
+	way := share * pathLength(path)
+	for i, st := range path {
+		l := math.Abs(st.To - st.From)
+		if way > l && i < len(path)-1 {
+			way -= l
+			continue
+		}
+		at := st.From
+		if l > 0 {
+			at += (st.To - st.From) * math.Min(way/l, 1)
+		}
+		return Place{st.Beam, at}, true
+	}
+	return Place{}, false
 }
 
 // look returns what the masses do at a share of the way.
