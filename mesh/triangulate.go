@@ -50,13 +50,56 @@ func (t *triangulator) face(edges []edge, emit func(a, b, c int32, flat bool)) {
 		t.local[p] = 0
 	}
 	t.nodes = t.nodes[:0]
-	if len(t.ends) == 1 {
-		t.ears(t.ring(0), emit)
+	if !t.holed() {
+		for i := range t.ends {
+			if l := t.loop(i); len(l) <= fewCorners {
+				t.few(l, emit)
+			} else if !t.convex(l, emit) {
+				t.ears(t.ring(i), emit)
+			}
+		}
 		return
 	}
 	for _, l := range t.assign() {
 		t.ears(l, emit)
 	}
+}
+
+// holed tells whether a loop runs round a hole, or looks so.
+func (t *triangulator) holed() bool {
+	if len(t.ends) == 1 {
+		return false
+	}
+	for i := range t.ends {
+		if t.area(t.loop(i)) < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// convex does an outline that turns left at every corner, zigzag from one end to the other.
+func (t *triangulator) convex(l []int32, emit func(a, b, c int32, flat bool)) bool {
+	n := len(l)
+	before := t.points[l[n-1]]
+	for i, p := range l {
+		after := l[0]
+		if i+1 < n {
+			after = l[i+1]
+		}
+		if orient(before, t.points[p], t.points[after]) <= 0 {
+			return false
+		}
+		before = t.points[p]
+	}
+	for i, j := 0, n-1; j-i >= 2; {
+		emit(t.name[l[i]], t.name[l[i+1]], t.name[l[j]], false)
+		if i++; j-i >= 2 {
+			emit(t.name[l[i]], t.name[l[j-1]], t.name[l[j]], false)
+			j--
+		}
+	}
+	return true
 }
 
 // quad does a face of four corners that turns left at each, by the diagonal that leaves the fatter triangles.

@@ -164,6 +164,52 @@ type corner struct {
 	n  int32
 }
 
+// fewCorners is up to how many corners an outline is done by few.
+const fewCorners = 8
+
+// few cuts an outline of few corners into triangles: always the ear with the shortest cut.
+func (t *triangulator) few(l []int32, emit func(a, b, c int32, flat bool)) {
+	var at [fewCorners][2]int64
+	var name [fewCorners]int32
+	n := len(l)
+	for i, p := range l {
+		at[i], name[i] = t.points[p], t.name[p]
+	}
+	for ; n > 3; n-- {
+		best, size := 0, int64(math.MaxInt64)
+		before := at[n-1]
+		for i := range n {
+			after := at[0]
+			if i+1 < n {
+				after = at[i+1]
+			}
+			if orient(before, at[i], after) > 0 {
+				if d := squared(before, after); d < size && emptyEar(before, at[i], after, at[:n]) {
+					best, size = i, d
+				}
+			}
+			before = at[i]
+		}
+		a, c := (best+n-1)%n, (best+1)%n
+		emit(name[a], name[best], name[c], orient(at[a], at[best], at[c]) == 0)
+		copy(at[best:n-1], at[best+1:n])
+		copy(name[best:n-1], name[best+1:n])
+	}
+	if n == 3 {
+		emit(name[0], name[1], name[2], orient(at[0], at[1], at[2]) == 0)
+	}
+}
+
+// emptyEar tells whether no other of the points lies in or on the triangle a b c.
+func emptyEar(a, b, c [2]int64, points [][2]int64) bool {
+	for _, p := range points {
+		if p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // shelves holds corners sorted into strips across the longer way of an outline, so that an ear is only
 // compared with corners level with it.
 type shelves struct {
@@ -233,7 +279,8 @@ func (t *triangulator) clear(k int32) bool {
 		if p[0] < low[0] || p[0] > high[0] || p[1] < low[1] || p[1] > high[1] {
 			continue
 		}
-		if p == a || p == b || p == c || orient(a, b, p) < 0 || orient(b, c, p) < 0 || orient(c, a, p) < 0 {
+		// Most corners lie beyond the cut.
+		if orient(c, a, p) < 0 || p == a || p == b || p == c || orient(a, b, p) < 0 || orient(b, c, p) < 0 {
 			continue
 		}
 		// Cutting ears may have made the corner turn left since, or have cut it off: none turns back.
