@@ -36,6 +36,7 @@ type Frame struct {
 	Doorways  []*Doorway
 	Joinings  []*Joining // built-in ones and the file's own, by name
 	Assembly  *Assembly  // what the file says of the order of building, or nil
+	Limit     *Limit     // what the frame must keep to, or nil
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint

@@ -21,6 +21,7 @@ import (
 type Options struct {
 	Set   []string // "name=value": replaces the value of a param; the last one of a name holds
 	Marks *Marks   // the marks that parts have had; nil: none, and [Load] looks beside the file
+	Swaps []Swap   // profiles that take the place of the file's
 }
 
 // maxMembers bounds how many bars a frame may have.
@@ -67,10 +68,14 @@ func Parse(name string, src []byte, o Options) (*Frame, error) {
 		return nil, newDiagnostics(diags, src)
 	}
 	l := newLoader(name, src)
-	l.f.src, l.f.marks = src, o.Marks
+	l.f.src, l.f.marks, l.swaps = src, o.Marks, o.Swaps
 	l.readBlocks(body)
 	l.makeSafe(body)
 	if err := l.readParams(o.Set); err != nil {
+		return nil, err
+	}
+	l.readProfiles()
+	if err := l.checkSwaps(); err != nil {
 		return nil, err
 	}
 	l.build()
@@ -123,6 +128,7 @@ type loader struct {
 	usual        *cell // works out the frame's own profile
 	usualProfile *geom.Profile
 	functions    map[string]function.Function
+	swaps        []Swap
 }
 
 func newLoader(name string, src []byte) *loader {
@@ -167,7 +173,6 @@ func (l *loader) fail(at hcl.Range, summary, detail string) {
 // build places the members and reads everything about them.
 func (l *loader) build() {
 	l.frameBlock = l.only("frame")
-	l.readProfiles()
 	l.declare()
 	l.placeAll()
 	l.readFrame()
@@ -184,6 +189,7 @@ func (l *loader) build() {
 	l.readStocks()
 	l.readSuppliers()
 	l.readAssembly()
+	l.readLimit()
 	l.readTitleBlock()
 	if len(l.f.Members) == 0 && len(l.diags) == 0 {
 		l.fail(l.fileEnd(), "There is no member", "A frame needs at least one member, posts, ring or row block.")
@@ -202,6 +208,9 @@ func (l *loader) fingerprint() {
 	h.Write(l.src)
 	for _, s := range l.f.Settings {
 		fmt.Fprintf(h, "\x00%s=%v", s.Name, s.Value)
+	}
+	for _, s := range l.swaps {
+		fmt.Fprintf(h, "\x00%s.profile=%s", s.Block, s.Profile)
 	}
 	l.f.Fingerprint = hex.EncodeToString(h.Sum(nil))[:8]
 }

@@ -45,6 +45,9 @@ func (l *loader) checkProfiles() {
 
 // sectionOf returns the section of a block's bars: its own profile attribute or the frame's.
 func (l *loader) sectionOf(b *block) (*geom.Profile, bool) {
+	if p, known, ok := l.swapped(b, b.name); known {
+		return p, ok
+	}
 	from := b
 	if !b.has("profile") {
 		from = l.frameBlock
@@ -69,6 +72,11 @@ func (l *loader) sectionOf(b *block) (*geom.Profile, bool) {
 
 // namedProfile returns the section that a block's profile attribute names.
 func (l *loader) namedProfile(b *block) (*geom.Profile, bool) {
+	if b == l.frameBlock {
+		if p, known, ok := l.swapped(b, ""); known {
+			return p, ok
+		}
+	}
 	name, ok := b.str("profile", "")
 	if !ok {
 		return nil, false

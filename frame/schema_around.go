@@ -55,6 +55,7 @@ func aroundBlocks() []blockSpec {
 			{name: "lift", kind: aNumber, def: "15", meaning: "kg that one person lifts"},
 			{name: "nuts", kind: aText, def: `"slide-in"`, meaning: "slot nuts: `\"slide-in\"` from a slot's end, or `\"drop-in\"` from its front"},
 		}},
+		limitSpec(),
 		{name: "title_block", once: true, meaning: "fields of the drawings' title block", attrs: []attrSpec{
 			{name: "owner", kind: aText, def: "none", meaning: "legal owner"},
 			{name: "creator", kind: aText, def: "none", meaning: "who drew it"},
@@ -65,4 +66,15 @@ func aroundBlocks() []blockSpec {
 			{name: "department", kind: aText, def: "none", meaning: "who is responsible"},
 		}},
 	}
+}
+
+func limitSpec() blockSpec {
+	return blockSpec{name: "limit", once: true, meaning: "how much the frame may give, and what it must bear beside its weight; `barwright stiffness` and every check report what is not kept", attrs: []attrSpec{
+		{name: "sag", kind: aNumber, def: "no limit", meaning: "largest shift of any place in any load case, mm"},
+		{name: "frequency", kind: aNumber, def: "no limit", meaning: "lowest natural frequency, Hz"},
+		{name: "racking", kind: aNumber, def: "no limit", meaning: "least stiffness against a push at the top, N/mm"},
+		{name: "stress", kind: aNumber, def: "no limit", meaning: "largest share of the yield strength: 0.5 is half"},
+		{name: "accelerate", kind: aNumbers, def: "[0, 0, 0]", meaning: "acceleration of what travels, in g along X, Y, Z: a load case of its own"},
+		{name: "warm", kind: aNumber, def: "0", meaning: "degrees by which all bars get warmer than on the day of building: a load case of its own"},
+	}}
 }
