@@ -17,13 +17,6 @@ func (p poly) at(x float64) float64 {
 	return p[0] + x*(p[1]+x*(p[2]+x*(p[3]+x*p[4])))
 }
 
-func (p poly) slope() (d poly) {
-	for i := 1; i < len(p); i++ {
-		d[i-1] = float64(i) * p[i]
-	}
-	return d
-}
-
 // addPower adds c·(x - a)^n.
 func (p *poly) addPower(c, a float64, n int) {
 	if c == 0 {

@@ -34,13 +34,19 @@ var ErrTips = errors.New("the frame does not stand: under these loads it lifts o
 // pullTolerance is the share of the largest foot load that a foot may pull before it counts as lifted: rounding only.
 const pullTolerance = 1e-9
 
+// mostFeet is how many supports may lift. With more of them, all hold: a frame on that many feet lies as on a bed, and the dense
+// system over them would grow out of hand.
+const mostFeet = 64
+
 // pulled reports whether any support that lifts would have to pull.
 func (s *System) pulled(sol *Solution) bool {
-	any := false
+	lifting := 0
 	for _, p := range s.Supports {
-		any = any || p.Lifts
+		if p.Lifts {
+			lifting++
+		}
 	}
-	if !any {
+	if lifting == 0 || lifting > mostFeet {
 		return false
 	}
 	var most float64
@@ -83,18 +89,32 @@ func (s *System) onSprings() *feet {
 	f.mesh.number(hard)
 	k := f.mesh.stiffness()
 	f.factor = sparse.Factorize(k, f.mesh.blocks)
-	n := len(f.moves)
-	x := make([]float64, f.mesh.free*n)
-	for j, m := range f.moves {
-		x[int(f.mesh.of[m.at])*n+j] = 1
-	}
-	f.factor.Solve(x, n)
-	f.give = make([][]float64, n)
-	for i, m := range f.moves {
-		f.give[i] = x[int(f.mesh.of[m.at])*n : (int(f.mesh.of[m.at])+1)*n]
-	}
+	f.measure()
 	s.feet = f
 	return f
+}
+
+// atOnce is how many feet movements are solved for together.
+const atOnce = 8
+
+// measure fills give.
+func (q *feet) measure() {
+	n := len(q.moves)
+	q.give = make([][]float64, n)
+	for i := range q.give {
+		q.give[i] = make([]float64, n)
+	}
+	for from := 0; from < n; from += atOnce {
+		w := min(atOnce, n-from)
+		x := make([]float64, q.mesh.free*w)
+		for j := range w {
+			x[int(q.mesh.of[q.moves[from+j].at])*w+j] = 1
+		}
+		q.factor.Solve(x, w)
+		for i, m := range q.moves {
+			copy(q.give[i][from:from+w], x[int(q.mesh.of[m.at])*w:])
+		}
+	}
 }
 
 // typicalStiffness returns a spring that neither vanishes beside the frame nor drowns it.

@@ -108,6 +108,9 @@ func (b *builder) addFeet() {
 		}
 		m.Supports = append(m.Supports, Support{Node: node, Fixed: [6]bool{true, true, true}, Lifts: true, Name: s.name})
 	}
+	if len(b.feet) > mostFeet {
+		b.note("The frame stands on %d places; with more than %d none is let lift off.", len(b.feet), mostFeet)
+	}
 	if len(b.out.Frame.Feet) > 0 {
 		b.note("Feet are steel studs that stand on the floor without sliding; they can lift. Rubber pads are softer than that.")
 	}

@@ -197,3 +197,40 @@ func TestContactConditions(t *testing.T) {
 		t.Errorf("states %v: too few kinds", states)
 	}
 }
+
+// Samples along a beam are its states; a beam on very many feet lies still.
+func TestSamples(t *testing.T) {
+	m := line(0, span)
+	m.hold(0, hinge)
+	m.hold(1, roller)
+	sol := solve(t, prepare(t, m), &Case{Points: []PointLoad{down(0, 500, force)}})
+	got := sol.Samples(0, 4)
+	if len(got) != 5 || got[0].At != (geom.Vec{}) || got[4].At.X != span || got[0].Shift.Len() > 1e-12 {
+		t.Fatalf("samples %v", got)
+	}
+	check(t, "middle", -got[2].Shift.Z, force*1e9/(48*tubeE*tubeI), 1e-6, "PL³/48EI")
+	check(t, "quarter", -got[1].Shift.Z, force*250*(3e6-4*62500)/(48*tubeE*tubeI), 1e-6, "Roark table 8.1: P·x(3L²-4x²)/48EI")
+	if sol.Model() != m || modesOf(t, m, 2)[0].Model() != m {
+		t.Error("the model is another")
+	}
+	modes := modesOf(t, m, 2)
+	if s := modes[0].Samples(0, 2); len(s) != 3 || math.Abs(s[1].Shift.Len()-1) > 1e-2 {
+		t.Errorf("mode samples %v", s)
+	}
+}
+
+func TestManyFeetHold(t *testing.T) {
+	var xs []float64
+	for i := range 2 * mostFeet {
+		xs = append(xs, 50*float64(i))
+	}
+	m := line(xs...)
+	for i := range xs {
+		m.hold(i, "xyzrt")
+		m.Supports[i].Lifts = true
+	}
+	sol := solve(t, prepare(t, m), &Case{Nodes: []NodeLoad{{len(xs) - 1, geom.Vec{Z: force}, geom.Vec{}}}})
+	if len(sol.Lifted) != 0 || sol.Shift(len(xs)-1).Z != 0 {
+		t.Errorf("lifted %v", sol.Lifted)
+	}
+}
