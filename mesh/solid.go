@@ -34,7 +34,7 @@ const (
 // The rule for places that coincide: coordinates closer than 0.001 mm (and a twentieth of the tolerance) are made the
 // same; a hole that touches a wall opens it where there is area to open, a floor that
 // just reaches a face goes through. Where a solid would touch itself along an edge, the
-// holes are made larger by a few such steps.
+// holes are made wider and deeper by a few such steps.
 //
 // A core bore that is tapped as extruded keeps its section and is tagged Machined over the thread. It
 // returns an error for a tolerance outside MinTolerance to MaxTolerance, for sizes that are no

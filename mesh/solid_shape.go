@@ -65,8 +65,8 @@ type builder struct {
 	low, high [3]int64
 }
 
-// build makes the solid of a shape. Where it would touch itself along an edge, the drills are made larger by
-// a few thousandths of the tolerance and more, until it doesn't.
+// build makes the solid of a shape. Where it would touch itself along an edge, the drills are made wider and deeper by
+// a tenth of the tolerance, at most 0.002 mm, and more, until it doesn't.
 func build(s *shape, tolerance float64) (*Mesh, error) {
 	m, _, err := buildTries(s, tolerance)
 	return m, err
@@ -123,8 +123,10 @@ func (b *builder) prepare(s *shape, try int) error {
 		b.addEnd(s.ends[e], e)
 	}
 	for i, d := range s.drills {
-		// Growth by unequal steps, so that no two drills keep the place at which they touch.
-		d.radius += float64(try) * same(b.tolerance) * (1 + 0.31*float64(i%7))
+		// Growth by unequal steps, so that no two drills keep the place at which they touch, and by more than what is
+		// made the same.
+		more := 2 * float64(try) * same(b.tolerance) * (1 + 0.31*float64(i%7))
+		d.radius, d.low, d.high = d.radius+more, d.low-more, d.high+more
 		b.addDrill(d)
 	}
 	return nil
