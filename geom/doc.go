@@ -11,6 +11,9 @@
 // A bar stands on its section: z runs along the bar. Its four long sides are
 // numbered by [Side] in the direction from x to y.
 //
+// [Region.Properties] gives area and second moments at once, exact from lines and arcs; [Region.Torsion] solves
+// the section for its torsion constant, between bounds, its shear areas and its shear centre.
+//
 // Products are rounded before they are added (float64(a*b) + float64(c*d)), so
 // that no compiler fuses them and every machine computes the same bits.
 package geom
