@@ -228,3 +228,70 @@ func TestNearestPoints(t *testing.T) {
 		}
 	}
 }
+
+// Places are counted from a member's low end: left, front or bottom, whichever way its own axis runs.
+func TestPlacesFromTheLowEnd(t *testing.T) {
+	for axis, text := range map[geom.Axis]string{
+		geom.X: "  left   = 50\n  right  = 850\n  front  = 0\n  bottom = 0",
+		geom.Y: "  front  = 50\n  back   = 850\n  left   = 0\n  bottom = 0",
+		geom.Z: "  bottom = 50\n  top    = 850\n  left   = 0\n  front  = 0",
+	} {
+		f := parse(t, "frame { profile = \"30x30-8\" }\nmember \"bar\" {\n"+text+"\n}\nsupport {\n  on = bar\n  at = 600\n  clamped = true\n}\n"+
+			"mass \"m\" {\n  kg = 1\n  on = bar\n  at = 100\n}\nmass \"path\" {\n  kg = 1\n  on = bar\n  path = [200, 700]\n}\nmass \"even\" {\n  kg = 1\n  on = bar\n  spread = [500, 700]\n}\n")
+		m := fromFrame(t, f, Options{})
+		at := func(s Stretch, x float64) float64 {
+			a, b := m.tips(s.Beam)
+			return a.Add(b.Sub(a).Unit().Scale(x)).Along(axis)
+		}
+		if n := m.Nodes[m.Supports[0].Node].Along(axis); math.Abs(n-650) > 1e-9 {
+			t.Errorf("%s: support at %g, want 650", axis, n)
+		}
+		if p := m.Masses[0].Path; len(p) != 1 || math.Abs(at(p[0], p[0].From)-150) > 1e-9 {
+			t.Errorf("%s: mass on %v", axis, p)
+		}
+		p := m.Masses[1].Path
+		if len(p) != 2 || math.Abs(at(p[0], p[0].From)-250) > 1e-9 || math.Abs(at(p[1], p[1].To)-750) > 1e-9 || math.Abs(at(p[0], p[0].To)-at(p[1], p[1].From)) > 1e-9 {
+			t.Errorf("%s: path %v", axis, p)
+		}
+		if math.Abs(pathLength(m.Masses[2].Path)-200) > 1e-9 || math.Abs(pathLength(p)-500) > 1e-9 {
+			t.Errorf("%s: spread over %v", axis, m.Masses[2].Path)
+		}
+	}
+}
+
+// A panel weighs what its sheet does, slots included, on the bars that hold it.
+func TestPanelWeighs(t *testing.T) {
+	f := parse(t, `
+frame { profile = "30x30-8" }
+ring "top" {
+  left    = 0
+  right   = 500
+  front   = 0
+  back    = 400
+  bottom  = 700
+  corners = "pinwheel"
+}
+support {
+  on      = top.front_rail
+  at      = 200
+  clamped = true
+}
+panel "sheet" {
+  held_by   = [top]
+  thickness = 3
+  material  = "PMMA"
+}
+`)
+	m := fromFrame(t, f, Options{})
+	kg := 0.0
+	for _, x := range m.Masses {
+		if x.Name == "sheet" {
+			kg += x.Kg
+			if len(x.Path) < 4 {
+				t.Errorf("it lies on %v", x.Path)
+			}
+		}
+	}
+	// Opening 440 × 340, 6 into each slot, 3 thick, 1190 kg/m³.
+	check(t, "panel", kg, 452*352*3*1.19e-6, 0.01, "by hand; PMMA 1.19 g/cm³ (ISO 7823-1)")
+}
