@@ -38,8 +38,20 @@ func (j *Job) Build(out string) (string, error) {
 // buildOutputs lists everything that build writes.
 func (j *Job) buildOutputs() ([]output, error) {
 	report := NewReport(j.Frame, j.Findings)
+	plan, err := j.cutPlan()
+	if err != nil {
+		return nil, err
+	}
+	report.Cut = NewCutReport(plan)
 	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}
 	list = append(list, j.listOutputs()...)
+	list = append(list, output{"cutplan.csv", func(w io.Writer) error { return WriteCutCSV(w, plan) }},
+		output{"lists.xlsx", whole(func(w io.Writer) error { return WriteXLSX(w, j.Frame, plan) })})
+	labels, err := plan.labelOutput(CutSheetOptions{})
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, labels...)
 	sheets, err := j.sheetOutputs(SheetOptions{})
 	if err != nil {
 		return nil, err

@@ -21,6 +21,7 @@ type Job struct {
 	Progress func(stage string, done, total int)
 
 	scene *mesh.Scene
+	cut   *CutPlan
 }
 
 // Open loads the frame file and checks the frame. Errors are frame.Diagnostics, *frame.SetError

@@ -10,25 +10,55 @@ import (
 
 	"barwright/check"
 	"barwright/frame"
+	"barwright/standard"
 )
 
-// WritePartsCSV writes the cut list: one line a mark.
+// WritePartsCSV writes the cut list: one line a mark. Every line carries the fingerprint of the input.
 func WritePartsCSV(w io.Writer, f *frame.Frame) error {
-	rows := [][]string{{"mark", "quantity", "profile", "length_mm", "mass_kg", "machining", "members"}}
+	rows := [][]string{{"mark", "quantity", "profile", "length_mm", "mass_kg", "machining", "members", "fingerprint"}}
 	for _, p := range f.Parts {
 		rows = append(rows, []string{p.Mark, strconv.Itoa(p.Quantity()), p.Bar.Profile.Name, Number(p.Bar.Length).String(),
-			round(p.Mass, 4).String(), strings.Join(Words(&p.Bar), "; "), strings.Join(memberNames(p), " ")})
+			round(p.Mass, 4).String(), strings.Join(Words(&p.Bar), "; "), strings.Join(memberNames(p), " "), f.Fingerprint})
 	}
 	return writeCSV(w, rows)
 }
 
-// WriteHardwareCSV writes the hardware list.
+// WriteHardwareCSV writes the hardware list: what the frame needs, the spares, and how many to order.
 func WriteHardwareCSV(w io.Writer, f *frame.Frame) error {
-	rows := [][]string{{"item", "standard", "size", "quantity", "note"}}
+	rows := [][]string{{"item", "standard", "size", "quantity", "spares", "order", "mass_kg", "note", "fingerprint"}}
 	for _, h := range f.Hardware {
-		rows = append(rows, []string{h.Item, h.Standard, h.Size, strconv.Itoa(h.Quantity), h.Note})
+		mass := ""
+		if m := hardwareMass(h); m > 0 {
+			mass = round(m, 4).String()
+		}
+		rows = append(rows, []string{h.Item, h.Standard, h.Size, strconv.Itoa(h.Quantity), strconv.Itoa(spares(h)),
+			strconv.Itoa(h.Quantity + spares(h)), mass, h.Note, f.Fingerprint})
 	}
 	return writeCSV(w, rows)
+}
+
+// spares returns how many more to order of what gets lost: one in twenty and at least two of screws and nuts (common
+// practice, no source).
+func spares(h frame.Hardware) int {
+	if !strings.HasSuffix(h.Item, "screw") && !strings.HasSuffix(h.Item, "nut") {
+		return 0
+	}
+	return max(2, (h.Quantity+19)/20)
+}
+
+// hardwareMass returns the estimated mass in kg of a screw or nut of a standard, 0 where none is known.
+func hardwareMass(h frame.Hardware) float64 {
+	thread, length, _ := strings.Cut(h.Size, "x")
+	mm, _ := strconv.ParseFloat(length, 64)
+	for _, s := range []func(string) (standard.Screw, bool){standard.SocketCapScrew, standard.ButtonHeadScrew, standard.CountersunkScrew} {
+		if v, ok := s(thread); ok && v.Standard == h.Standard {
+			return v.Mass(mm)
+		}
+	}
+	if n, ok := standard.HexNut(thread); ok && n.Standard == h.Standard {
+		return n.Mass()
+	}
+	return 0
 }
 
 func writeCSV(w io.Writer, rows [][]string) error {
@@ -105,9 +135,13 @@ func WriteParts(w io.Writer, f *frame.Frame) error {
 		return err
 	}
 	fmt.Fprintln(w)
-	rows = [][]string{{">qty", "item", "standard", "size"}}
+	rows = [][]string{{">qty", ">spare", "item", "standard", "size"}}
 	for _, h := range f.Hardware {
-		rows = append(rows, []string{strconv.Itoa(h.Quantity), h.Item, h.Standard, h.Size})
+		spare := ""
+		if n := spares(h); n > 0 {
+			spare = "+" + strconv.Itoa(n)
+		}
+		rows = append(rows, []string{strconv.Itoa(h.Quantity), spare, h.Item, h.Standard, h.Size})
 	}
 	return WriteTable(w, rows)
 }

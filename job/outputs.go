@@ -118,9 +118,14 @@ func (j *Job) WriteMeshes(out string, o MeshOptions) ([]string, error) {
 	return j.writeAll(out, list, "meshes")
 }
 
-// WriteLists writes the CSV lists into a folder and returns the paths.
+// WriteLists writes the lists into a folder and returns the paths.
 func (j *Job) WriteLists(out string) ([]string, error) {
-	return j.writeAll(out, j.listOutputs(), "lists")
+	plan, err := j.cutPlan()
+	if err != nil {
+		return nil, err
+	}
+	book := output{"lists.xlsx", whole(func(w io.Writer) error { return WriteXLSX(w, j.Frame, plan) })}
+	return j.writeAll(out, append(j.listOutputs(), book), "lists")
 }
 
 // listOutputs lists the lists.

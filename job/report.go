@@ -17,6 +17,7 @@ type Report struct {
 	Joints   []JointReport     `json:"joints"`
 	Feet     []FootReport      `json:"feet"`
 	Hardware []HardwareReport  `json:"hardware"`
+	Cut      *CutReport        `json:"cut,omitempty"` // of a build
 	Findings []FindingReport   `json:"findings"`
 	Files    map[string]string `json:"files,omitempty"` // SHA-256 of each written file; encoding/json sorts the names
 }
@@ -115,6 +116,7 @@ type HardwareReport struct {
 	Standard string `json:"standard,omitempty"`
 	Size     string `json:"size"`
 	Quantity int    `json:"quantity"`
+	Spares   int    `json:"spares"` // to order besides
 	Note     string `json:"note,omitempty"`
 }
 
@@ -153,7 +155,7 @@ func NewReport(f *frame.Frame, findings []check.Finding) *Report {
 		r.Feet = append(r.Feet, FootReport{t.Under.Name, t.On, t.Thread, point(t.At), Number(t.Height)})
 	}
 	for _, h := range f.Hardware {
-		r.Hardware = append(r.Hardware, HardwareReport(h))
+		r.Hardware = append(r.Hardware, HardwareReport{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Note})
 	}
 	for _, g := range findings {
 		r.Findings = append(r.Findings, FindingReport{g.Rule, string(g.Severity), append([]string{}, g.Members...), point(g.At),

@@ -51,6 +51,13 @@ func (j *Job) sheets(o SheetOptions) (*drawing.Book, error) {
 		return nil, err
 	}
 	book.Sheets = append(book.Sheets, parts...)
+	if o.Part == "" {
+		s, err := j.cutSheets(CutSheetOptions{NotForManufacture: o.NotForManufacture, Options: o.Options})
+		if err != nil {
+			return nil, err
+		}
+		book.Sheets = append(book.Sheets, s...)
+	}
 	drawing.NumberSheets(book.Sheets)
 	return book, nil
 }

@@ -1,6 +1,10 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
 
 func newBuild(s *streams) *cobra.Command {
 	var c common
@@ -16,6 +20,9 @@ func newBuild(s *streams) *cobra.Command {
 			out, err := j.Build(c.out)
 			if err != nil {
 				return err
+			}
+			if short := j.Unplaced(); short != nil && !c.quiet {
+				fmt.Fprintf(s.err, "barwright: the cut plan is not whole: %v\n", short)
 			}
 			return c.finish(s, j, []string{out})
 		},

@@ -10,6 +10,7 @@ import (
 
 func newParts(s *streams) *cobra.Command {
 	var c common
+	lock := false
 	cmd := &cobra.Command{
 		Use:   "parts FRAME",
 		Short: "Print the cut list and the hardware list",
@@ -25,17 +26,26 @@ func newParts(s *streams) *cobra.Command {
 				}
 				fmt.Fprintln(s.out)
 			}
-			if c.out == "" {
-				return c.finish(s, j, nil)
+			var wrote []string
+			if lock {
+				path, err := j.LockMarks()
+				if err != nil {
+					return err
+				}
+				wrote = append(wrote, path)
 			}
-			wrote, err := j.WriteLists(c.out)
-			if err != nil {
-				return err
+			if c.out != "" {
+				lists, err := j.WriteLists(c.out)
+				if err != nil {
+					return err
+				}
+				wrote = append(wrote, lists...)
 			}
 			return c.finish(s, j, wrote)
 		},
 	}
 	c.bind(cmd, false)
-	cmd.Flags().StringVar(&c.out, "out", "", "also write parts.csv and hardware.csv into this folder")
+	cmd.Flags().StringVar(&c.out, "out", "", "also write parts.csv, hardware.csv and lists.xlsx into this folder")
+	cmd.Flags().BoolVar(&lock, "lock", false, "record the marks beside the frame file, so that parts keep them over changes")
 	return cmd
 }
