@@ -44,6 +44,7 @@ const relief = 0.8
 func makeAngle(m *model) {
 	thread := m.slotThread()
 	head := m.headRadius("ISO 7380-1", thread, m.on("washer"))
+	m.fitWall(thread, "ISO 7380-1", 0, 0)
 	t, cells := m.wall, int(m.v("cells"))
 	gusset := m.v("gusset")
 	if gusset == 0 {

@@ -15,6 +15,7 @@ func makeBrace(m *model) {
 	head := m.headRadius("ISO 7380-1", thread, false)
 	angle := m.v("angle") * math.Pi / 180
 	sn, cs := math.Sincos(angle)
+	m.fitWall(thread, "ISO 7380-1", 0, 0)
 	t, p := m.wall, m.p.Pitch
 	web := m.v("web")
 	if web == 0 {
@@ -42,7 +43,7 @@ func makeBrace(m *model) {
 	x, y, z := geom.Vec{X: 1}, geom.Vec{Y: 1}, geom.Vec{Z: 1}
 	bisect := n.Add(y).Unit()
 	base, slant := csg.Half{N: y.Scale(-1)}, csg.Half{N: n.Scale(-1)}
-	corner := csg.Facing(bisect.Scale(-1), bisect.Scale(relief))
+	corner := csg.Facing(bisect.Scale(-1), x.Scale(relief))
 	put := func(high float64, sides ...csg.Half) {
 		c := csg.Convex{base, slant, corner, {N: z, D: high}, {N: z.Scale(-1), D: half}, m.bedBevel(base), m.bedBevel(slant)}
 		for _, s := range sides {

@@ -183,6 +183,7 @@ func makePanel(m *model) {
 	thread := m.slotThread()
 	panel, lap := m.v("panel"), m.v("lap")
 	gap := panel - m.v("squeeze")
+	m.fitWall(thread, "ISO 7380-1", 0, gap)
 	t := m.wall
 	head := m.headRadius("ISO 7380-1", thread, false)
 	width := m.v("width")

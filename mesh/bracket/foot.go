@@ -90,10 +90,10 @@ func makeCaster(m *model) {
 		m.fail(fight(RuleThread, "bolt", "no clearance hole and nut for %s are in the tables", bolt))
 		return
 	}
-	d, rim, deep := hole.Medium, hole.Medium/2+3, 0.0
+	d, rim, deep := hole.Medium, hole.Medium/2+m.a.VHole+2.4, 0.0
 	switch insert {
 	case 1:
-		rim = nut.AcrossFlats/math.Sqrt(3) + 2.4
+		rim = (nut.AcrossFlats+m.a.NutGap)/math.Sqrt(3) + 2.4
 		deep = nut.Height + 0.3
 	case 2:
 		r, ok := standard.PrintRuleByName("heat_set_hole_" + bolt)
@@ -102,7 +102,11 @@ func makeCaster(m *model) {
 			return
 		}
 		d = r.Typical - m.a.VHole // the table's figure is the printed hole's own
-		rim = r.Typical/2 + 0.4*r.Typical
+		rim = r.Typical/2 + math.Max(2.4, 0.4*r.Typical)
+	}
+	if own := rim - 2.4; 2*math.Min(px, py) < 2*own+m.a.LeastTo+2*m.a.First {
+		m.fail(fight(RuleThin, "pattern_x,pattern_y", "holes %.1f mm wide at %g × %g mm leave no wall between them", 2*own, 2*px, 2*py))
+		return
 	}
 	size := m.p.Size()
 	if px-rim < size.X/2+0.5 && py-rim < size.Y/2+0.5 {

@@ -157,7 +157,9 @@ func (m *model) jigPieces(end int, holes []jigHole) ([]jigPiece, *Error) {
 		if to >= total {
 			to = total
 		} else {
-			to = math.Floor(to)
+			// What is left is shared evenly, so that no piece is a mere ring.
+			share := math.Ceil((total - from) / (to - from))
+			to = math.Floor(from + (total-from)/share)
 			for i := len(holes) - 1; i >= 0; i-- {
 				if g := m.guideMargin(holes[i]) + pinLong + 1; math.Abs(holes[i].z-to) < g {
 					to = math.Floor(holes[i].z - g)

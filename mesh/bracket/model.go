@@ -222,6 +222,27 @@ func (m *model) screwLength(s screwSpec, grip float64) (float64, *Error) {
 	return l, nil
 }
 
+// fitWall makes a wall that nobody asked for so much thicker, by whole lines, that a stock screw into a slot nut has the right
+// length through it. sunk is the depth of the counterbore, more what lies under the wall.
+func (m *model) fitWall(thread, head string, sunk, more float64) {
+	if m.spec.Wall != 0 {
+		return
+	}
+	for n := range 12 {
+		wall := math.Round((m.wall+float64(n)*m.a.Line)*1e4) / 1e4
+		fits := true
+		for _, p := range []*geom.Profile{m.p, m.pb} {
+			if _, e := m.screwLength(screwSpec{thread: thread, head: head, p: p}, wall+more-sunk); e != nil {
+				fits = false
+			}
+		}
+		if fits {
+			m.wall = wall
+			return
+		}
+	}
+}
+
 // slotThread returns the thread of the screws into a profile's slots: one size under the core's, as nuts have less
 // room (common practice, no source).
 func (m *model) slotThread() string {
@@ -296,7 +317,13 @@ func (m *model) rib(p *geom.Profile, at, along, toward geom.Vec, length float64,
 // ribPiece returns a rib on the plane z = 0 of a motion. Its entry is tapered by 45° on all sides but those where the taper
 // would hang over in the print.
 func (m *model) ribPiece(place geom.Motion, from, to, half, depth, taper float64) csg.Convex {
-	c := csg.Prism(place, csg.Rectangle(geom.Vec2{X: from, Y: -half}, geom.Vec2{X: to, Y: half}), 0, depth, 0, taper)
+	// The rib is rooted in the wall, and a taper over its whole height begins there, so that no plane ends in the wall's face.
+	root, out0 := math.Min(0.4, m.wall/2), 0.0
+	if taper >= depth {
+		out0 = root / 2
+	}
+	o := csg.Rectangle(geom.Vec2{X: from - out0, Y: -half - out0}, geom.Vec2{X: to + out0, Y: half + out0})
+	c := csg.Prism(place, o, -root, depth, 0, taper+out0)
 	out := c[:0]
 	for _, h := range c {
 		if h.Bevel != nil && h.N.Add(place.EZ).Unit().Dot(m.up) < -math.Sqrt2/2-1e-6 {

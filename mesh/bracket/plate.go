@@ -35,6 +35,7 @@ func makePlate(m *model) {
 	} else if m.spec.Wall == 0 {
 		m.wall = m.a.lines(m.wall + 0.8)
 	}
+	m.fitWall(thread, head, sunk, 0)
 	t := m.wall
 	radius := m.headRadius(head, thread, m.on("washer"))
 	arms, cells := plateArms[m.kind.Name], int(m.v("cells"))

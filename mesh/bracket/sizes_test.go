@@ -109,7 +109,7 @@ func TestPockets(t *testing.T) {
 		deep := math.Inf(1)
 		for i := range f.m.Triangles {
 			// From above, beside the hole but within the nut.
-			o := r.Place.Unapply(geom.Vec{X: 35 + bolt/2 + 0.6, Y: 35, Z: 5})
+			o := r.Place.Unapply(geom.Vec{X: 35 + bolt/2 + 1.2, Y: 35, Z: 5})
 			if d, ok := f.ray(i, o, geom.Vec{Z: -1}); ok && d > 0 && d < deep {
 				deep = d
 			}

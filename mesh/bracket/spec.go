@@ -154,15 +154,22 @@ func (s Spec) resolve() (*model, *Error) {
 	if e := m.a.check(); e != nil {
 		return nil, e
 	}
+	// A chamfer thinner than this is no more than the print's own roughness.
+	if m.a.First < 0.05 {
+		m.a.First = 0
+	}
+	if m.a.Edge < 0.05 {
+		m.a.Edge = 0
+	}
 	if s.Part != nil && s.Profile == nil {
 		m.spec.Profile = s.Part.Bar.Profile
 	}
+	if m.spec.Profile == nil {
+		return nil, fight(RuleProfile, "profile", "no profile is given")
+	}
 	for _, p := range []*geom.Profile{m.spec.Profile, s.ProfileB} {
-		if p == nil && p == s.ProfileB {
-			continue
-		}
 		if p == nil {
-			return nil, fight(RuleProfile, "profile", "no profile is given")
+			continue
 		}
 		if err := p.Validate(); err != nil {
 			return nil, fight(RuleProfile, "profile", "%v", err)

@@ -16,6 +16,7 @@ var apexUp = geom.Vec{X: -1, Y: -1, Z: -1}
 func makeInside(m *model) {
 	thread := m.slotThread()
 	head := m.headRadius("ISO 7380-1", thread, false)
+	m.fitWall(thread, "ISO 7380-1", 0, 0)
 	t, p := m.wall, m.p.Pitch
 	web := m.v("gusset")
 	if web == 0 {
@@ -84,6 +85,7 @@ func (m *model) insideEdges(c, low float64) {
 func makeOutside(m *model) {
 	thread := m.slotThread()
 	head := m.headRadius("ISO 7380-1", thread, false)
+	m.fitWall(thread, "ISO 7380-1", 0, 0)
 	t, p := m.wall, m.p.Pitch
 	s := 1.5 * p
 	c := m.v("size")
