@@ -3,11 +3,9 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"barwright/frame"
-	"barwright/geom"
 )
 
 // partsList returns the list of bars (ISO 7573) by mark, in a width of mm.
@@ -82,73 +80,13 @@ func hardwareList(f *frame.Frame) list {
 	return l
 }
 
-// rectangle is four corners of a frame that should be square: what one measures over two of them.
-type rectangle struct {
-	name, over string
-	a, b       float64 // sides, mm
-	short      float64 // how much shorter the diagonal is than that of sharp corners
-}
-
-// diagonal returns what the tape should read.
-func (r rectangle) diagonal() float64 { return math.Hypot(r.a, r.b) - r.short }
-
-// rectangles returns the rectangles of the frame's sets that can be measured over their outside corners: posts in plan,
-// where the corners are rounded along the posts, and rings in their plane, where the corners are the bars' sharp
-// cut ends.
-func rectangles(f *frame.Frame) []rectangle {
-	var out []rectangle
-	for _, s := range f.Sets {
-		if len(s.Members) != 4 {
-			continue
-		}
-		size := s.Box().Size()
-		switch {
-		case s.Kind == frame.Posts:
-			r := s.Members[0].Profile.CornerRadius
-			out = append(out, rectangle{s.Name, "posts, outside corners", size.X, size.Y, 2 * r * (math.Sqrt2 - 1)})
-		case s.Kind == frame.Ring && s.Corners != "within" && s.Corners != "":
-			a, b := planeAxes(s.Plane)
-			out = append(out, rectangle{s.Name, "rails, outside corners", size.Along(a), size.Along(b), 0})
-		}
-	}
-	return out
-}
-
-// planeAxes returns the axes of a ring's plane.
-func planeAxes(plane string) (a, b geom.Axis) {
-	switch plane {
-	case "xz":
-		return geom.X, geom.Z
-	case "yz":
-		return geom.Y, geom.Z
-	}
-	return geom.X, geom.Y
-}
-
-// measureList returns the measuring table: both diagonals of each rectangle should read the same.
-func measureList(f *frame.Frame, u units) list {
-	l := list{title: "Measuring table (" + u.name() + "): both diagonals equal", columns: []listColumn{
-		{"Set", 20, Left}, {"Sides", 31, Left}, {"Diagonals", 21, Right}, {"Measured over", 54, Left}}}
-	var names [][]string
-	for _, r := range rectangles(f) {
-		row := []string{r.name, u.place(r.a) + " × " + u.place(r.b), u.place(r.diagonal()), r.over}
-		k := slices.IndexFunc(l.rows, func(o []string) bool { return slices.Equal(o[1:], row[1:]) })
-		if k < 0 {
-			l.rows, names = append(l.rows, row), append(names, []string{r.name})
-			continue
-		}
-		names[k] = append(names[k], r.name)
-		l.rows[k][0] = strings.Join(names[k], ", ")
-		if n := len(names[k]); n > 2 {
-			l.rows[k][0] = fmt.Sprintf("%s and %d more", names[k][0], n-1)
-		}
-	}
-	return l
-}
-
 // arrangementNotes returns the notes of the arrangement: unit, feet, masses, doorways, and the caution last.
 func arrangementNotes(f *frame.Frame, u units) []string {
-	out := []string{"Dimensions in " + u.name() + ". Positions from the left, the front and the floor."}
+	from := "the floor"
+	if box := f.Box(); len(f.Feet) == 0 && math.Abs(box.Low.Z-f.Floor) > 0.05 {
+		from = "the lowest face"
+	}
+	out := []string{"Dimensions in " + u.name() + ". Positions from the left, the front and " + from + "."}
 	out = append(out, footNotes(f, u)...)
 	for _, m := range f.Masses {
 		out = append(out, fmt.Sprintf("Mass %s: %s kg on %s.", m.Name, trimmed(m.Kg, 2), m.On.Name))

@@ -67,22 +67,40 @@ func (a *arrangement) plan() (plan, error) {
 // planOnce tries sheets and scales with all the positions there are.
 func (a *arrangement) planOnce() (plan, bool) {
 	long := len(a.f.Parts) > mostRows
-	for _, any := range []bool{false, true} {
-		for _, own := range [][2]bool{{long, false}, {true, false}, {long, true}, {true, true}} {
-			sizes := a.sheetSizes()
-			if any {
-				slices.Reverse(sizes) // it can't be read well: then at least as large as can be
+	// The largest sheet is the last resort: a sheet of its own for the picture or the list comes before it.
+	sizes := a.sheetSizes()
+	small, large := sizes, []string{}
+	if n := len(sizes); n > 1 {
+		small, large = sizes[:n-1], sizes[n-1:]
+	}
+	owns := [][2]bool{{long, false}, {true, false}, {long, true}, {true, true}}
+	for _, sizes := range [][]string{small, large} {
+		for _, own := range owns {
+			if p, ok := a.tryScales(sizes, own, false); ok {
+				return p, true
 			}
-			for _, name := range sizes {
-				size, _ := SizeOf(name)
-				for _, scale := range standard.Scales() {
-					if !any && !a.readable(a.box.Size(), scale, leastView) {
-						continue
-					}
-					if p, ok := a.try(size, scale, own[0], own[1]); ok {
-						return p, true
-					}
-				}
+		}
+	}
+	slices.Reverse(sizes) // it can't be read well: then at least as large as can be
+	for _, own := range owns {
+		if p, ok := a.tryScales(sizes, own, true); ok {
+			return p, true
+		}
+	}
+	return plan{}, false
+}
+
+// tryScales lays the views out on the first of some sheets, at the largest scale, that holds them: only scales that can be
+// read, or any. own says whether the parts list and the picture have sheets of their own.
+func (a *arrangement) tryScales(sizes []string, own [2]bool, any bool) (plan, bool) {
+	for _, name := range sizes {
+		size, _ := SizeOf(name)
+		for _, scale := range standard.Scales() {
+			if !any && !a.readable(a.box.Size(), scale, leastView) {
+				continue
+			}
+			if p, ok := a.try(size, scale, own[0], own[1]); ok {
+				return p, true
 			}
 		}
 	}

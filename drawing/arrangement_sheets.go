@@ -21,7 +21,7 @@ func noteHeight(notes []string, width float64) float64 {
 // tables returns the tables besides the parts list that have rows.
 func (a *arrangement) tables() []list {
 	var out []list
-	for _, l := range []list{measureList(a.f, a.u), hardwareList(a.f)} {
+	for _, l := range []list{measureList(a.f, a.u), braceList(a.f, a.u), hardwareList(a.f)} {
 		if len(l.rows) > 0 {
 			out = append(out, l.fitted(noteWidth))
 		}

@@ -99,7 +99,8 @@ func positions(f *frame.Frame, axis geom.Axis, datum float64, u units) (stations
 		}
 		across := m.Axis != axis
 		flush := at < low+0.05 || end > high-0.05
-		if across && (!flush || axis == geom.Z && at < low+0.05) || !across && axis == geom.Z && at > datum+0.05 && at < low+0.05 {
+		// Heights are set with a rule from below, so that bars under the top have theirs too.
+		if across && (!flush || axis == geom.Z) || !across && axis == geom.Z && at > datum+0.05 && at < low+0.05 {
 			stations = append(stations, station{at - datum, []string{m.Name}})
 		}
 	}
@@ -127,7 +128,11 @@ func rowPitch(s *frame.Set, axis geom.Axis, datum float64, u units) (pitched, bo
 			return pitched{}, false
 		}
 	}
-	text := fmt.Sprintf("%d × %s (= %s)", n-1, u.place(math.Abs(step)), u.place(math.Abs(at(n-1)-at(0))))
+	long := math.Abs(at(n-1) - at(0))
+	text := fmt.Sprintf("%d × %s (= %s)", n-1, u.place(math.Abs(step)), u.place(long))
+	if k := math.Abs(step) * 10; !u.inch && math.Abs(k-math.Round(k)) > 1e-6 {
+		text = fmt.Sprintf("%d equal pitches = %s", n-1, u.place(long)) // a rounded pitch would not add up
+	}
 	return pitched{min(at(0), at(n-1)), max(at(0), at(n-1)), text, s.Name}, true
 }
 

@@ -36,6 +36,9 @@ type calloutPlace struct {
 // overShelf is the height of a base line over its shelf, clear of descenders, mm.
 const overShelf = 1.7
 
+// leaderGap is how far leaders keep from the ends of one another, mm.
+const leaderGap = 2.0
+
 const calloutTier = 2.5 // step in mm by which a shelf moves outward
 
 // places returns the places worth trying, cheapest first.
@@ -160,6 +163,11 @@ func calloutFits(sc *scene, a anchor, leader []geom.Vec2, texts []*Text, low, hi
 	}
 	if !sc.clear(leader[0], leader[1], Leader, Dimension, Label) || !sc.clear(leader[1], leader[2], Leader, Dimension, Outline, Extension) {
 		return false
+	}
+	for _, l := range sc.lines {
+		if l.role == Leader && (fromSegment(leader[0], l.a, l.b) < leaderGap || fromSegment(l.a, leader[0], leader[1]) < leaderGap || fromSegment(l.b, leader[0], leader[1]) < leaderGap) {
+			return false
+		}
 	}
 	// The leader may leave its own circle and the bar, but not run through another hole.
 	start := leader[0].Add(leader[1].Sub(leader[0]).Scale(0.02))

@@ -74,6 +74,13 @@ func cross(a, b, c, d geom.Vec2) bool {
 	return s1*s2 < -slack && s3*s4 < -slack
 }
 
+// fromSegment returns how far a point lies from a segment.
+func fromSegment(p, a, b geom.Vec2) float64 {
+	d := b.Sub(a)
+	t := p.Sub(a).Dot(d) / math.Max(d.Dot(d), 1e-12)
+	return p.Dist(a.Add(d.Scale(math.Max(0, math.Min(1, t)))))
+}
+
 // arcPieces is how many chords stand for a full circle when looking for clashes.
 const arcPieces = 32
 

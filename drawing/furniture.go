@@ -153,9 +153,9 @@ func (s *Sheet) DrawTitleBlock(b TitleBlock) Area {
 		{15, []field{{"Title", b.Title, 100, DimText}, {"Document type", b.DocumentType, 50, DimText}, {"Date of issue", b.Date, 30, DimText}}},
 		{10.5, []field{{"Created by", b.Creator, 50, DimText}, {"Approved by", b.Approver, 50, DimText},
 			{"Department", b.Department, 50, DimText}, {"Fingerprint", b.Fingerprint, 30, DimText}}},
-		{11, []field{{"Scale", b.Scale, 24, DimText}, {"Projection", "", 26, DimText},
-			{"General tolerances", b.Tolerance, 40, DimText}, {"Material", b.Material, 42, DimText},
-			{"Mass", b.Mass, 24, DimText}, {"Quantity", b.Quantity, 24, DimText}}},
+		{11, []field{{"Scale", b.Scale, 20, DimText}, {"Projection", "", 24, DimText},
+			{"General tolerances", b.Tolerance, 38, DimText}, {"Material", b.Material, 50, DimText},
+			{"Mass", b.Mass, 26, DimText}, {"Quantity", b.Quantity, 22, DimText}}},
 	}
 	for i, r := range rows {
 		x := left
@@ -225,7 +225,10 @@ func (s *Sheet) drawField(c field, a Area, b TitleBlock) {
 	if TextWidth(Clean(c.value), h) > inner {
 		h = SmallText
 	}
-	s.Write(Title, at, h, Left, Fit(c.value, h, inner))
+	value := Fit(c.value, h, inner)
+	// Descenders stay off the line below.
+	at.Y = a.Low.Y + max(1.4, 0.6-Measure(value, h).Low)
+	s.Write(Title, at, h, Left, value)
 }
 
 // drawProjection draws the symbol of the projection method (ISO 5456-2): a truncated cone seen from its

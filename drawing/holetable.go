@@ -95,30 +95,47 @@ func drawHoleTable(rows []holeRow) *Sheet {
 	return s
 }
 
+// holeMark is the label over the holes of a face in one place along the bar: over one another they stand as the holes do.
+type holeMark struct {
+	x, top float64
+	labels []string
+}
+
+// holeMarks returns the marks of a face along the bar.
+func (v *faceView) holeMarks() []holeMark {
+	var out []holeMark
+	for i, h := range v.bar.Holes {
+		if h.Side != v.side {
+			continue
+		}
+		c := v.centre(h)
+		top := c.Y + max(h.Diameter, h.Bore)/2*v.scale
+		if k := len(out) - 1; k >= 0 && math.Abs(out[k].x-c.X) < 0.05 {
+			// Holes are sorted by place, then from the top of the view down.
+			out[k].labels, out[k].top = append(out[k].labels, v.labels[i]), max(out[k].top, top)
+			continue
+		}
+		out = append(out, holeMark{c.X, top, []string{v.labels[i]}})
+	}
+	return out
+}
+
 // labelHoles writes the labels of a face's holes over the view, each on a line from its hole.
 func (v *faceView) labelHoles() {
-	type mark struct {
-		x, top float64
-		label  string
-	}
-	var marks []mark
-	for i, h := range v.bar.Holes {
-		if h.Side == v.side {
-			c := v.centre(h)
-			marks = append(marks, mark{c.X, c.Y + max(h.Diameter, h.Bore)/2*v.scale, v.labels[i]})
-		}
-	}
+	marks := v.holeMarks()
 	if len(marks) == 0 {
 		return
 	}
 	width := 0.0
 	for _, m := range marks {
-		width = max(width, TextWidth(m.label, DimText))
+		for _, l := range m.labels {
+			width = max(width, TextWidth(l, DimText))
+		}
 	}
 	// Crowded labels stand upright; where even that is too much only every so many are named, since they count along the bar.
-	pitch, turn := width+2, 0.0
+	pitch, upright := width+2, false
 	if pitch*float64(len(marks)) > v.along.width() {
-		pitch, turn = valuePitch, math.Pi/2
+		pitch, upright = valuePitch, true
 	}
 	step := 1
 	for pitch*math.Ceil(float64(len(marks))/float64(step)) > v.along.width()+pitch {
@@ -132,15 +149,22 @@ func (v *faceView) labelHoles() {
 	for i, m := range named {
 		want[i] = m.x
 	}
-	y := v.half + 5
 	for i, x := range spread(want, pitch, 0, v.along.width()) {
-		m := named[i]
-		v.Polyline(Leader, geom.Vec2{X: m.x, Y: m.top}, geom.Vec2{X: m.x, Y: v.half + 2}, geom.Vec2{X: x, Y: y}, geom.Vec2{X: x, Y: y + 2})
-		t := &Text{Role: Label, At: geom.Vec2{X: x, Y: y + 2 + overShelf}, String: m.label, Height: DimText, Align: Centre}
-		if turn != 0 {
-			t.At, t.Align, t.Turn = geom.Vec2{X: x + DimText/2, Y: y + 3}, Left, turn
-		}
-		v.Add(t)
+		v.labelAt(named[i], x, upright)
+	}
+}
+
+// labelAt writes the labels of a mark over a place x, on a line from the uppermost hole.
+func (v *faceView) labelAt(m holeMark, x float64, upright bool) {
+	y := v.half + 5
+	v.Polyline(Leader, geom.Vec2{X: m.x, Y: m.top}, geom.Vec2{X: m.x, Y: v.half + 2}, geom.Vec2{X: x, Y: y}, geom.Vec2{X: x, Y: y + 2})
+	if upright {
+		v.Add(&Text{Role: Label, At: geom.Vec2{X: x + DimText/2, Y: y + 3}, String: strings.Join(m.labels, ", "), Height: DimText, Turn: math.Pi / 2})
+		return
+	}
+	for k, l := range m.labels {
+		up := float64(len(m.labels)-1-k) * DimText * LineSpace
+		v.Add(&Text{Role: Label, At: geom.Vec2{X: x, Y: y + 2 + overShelf + up}, String: l, Height: DimText, Align: Centre})
 	}
 }
 

@@ -21,6 +21,9 @@ func partNotes(p *frame.Part, u units, table bool) []string {
 	}
 	if table {
 		notes = append(notes, "Hole table: X from end 1, Y from the lower edge of the view; Y in brackets: on a centre line drawn.")
+		if hasStack(b) {
+			notes = append(notes, "Labels over one another name holes over one another.")
+		}
 	}
 	if hasExits(b) {
 		notes = append(notes, "A narrow circle without dimension or label is where a through hole of the opposite face comes out.")
@@ -44,6 +47,16 @@ func hasThread(b *frame.Bar) bool {
 		}
 	}
 	return len(b.Taps) > 0
+}
+
+// hasStack reports whether two holes of a face have one place along the bar.
+func hasStack(b *frame.Bar) bool {
+	for i, h := range b.Holes {
+		if i > 0 && b.Holes[i-1].Side == h.Side && h.Z-b.Holes[i-1].Z < geom.Coincident {
+			return true
+		}
+	}
+	return false
 }
 
 // hasExits reports whether a through hole comes out in a face that has machining, and so is drawn.

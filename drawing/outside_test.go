@@ -99,7 +99,16 @@ func unescape(s string) string {
 // TestWordsOfThePDF: an outside reader finds every text of the record, no two words on each other, none outside the sheet.
 func TestWordsOfThePDF(t *testing.T) {
 	path, sheets := writeBook(t, Options{NotForManufacture: true})
-	pages := pdfWords(t, path)
+	checkWords(t, sheets, pdfWords(t, path))
+}
+
+// fontLine is the height of a line of the font, from its ascent to its descent, over that of its capitals: 0.905 + 0.212 and 0.688 of
+// the size by the font's own tables.
+const fontLine = (0.905 + 0.212) / 0.688
+
+// checkWords compares the words that an outside reader found with the texts of sheets.
+func checkWords(t *testing.T, sheets []*Sheet, pages [][]word) {
+	t.Helper()
 	if len(pages) != len(sheets) {
 		t.Fatalf("%d pages, want %d", len(pages), len(sheets))
 	}
@@ -110,6 +119,10 @@ func TestWordsOfThePDF(t *testing.T) {
 			found[w.text]++
 			if w.left < 0 || w.low < 0 || w.right > s.Size.Width || w.high > s.Size.Height {
 				t.Errorf("%s: %q leaves the sheet", s.Name, w.text)
+			}
+			// The box of a turned word has its height lying; a word of one letter may be narrower than high.
+			if tall := math.Max(w.high-w.low, w.right-w.left); tall/fontLine < 2.5-0.02 {
+				t.Errorf("%s: the reader sees %q %.2f mm high", s.Name, w.text, tall/fontLine)
 			}
 			for _, o := range p[:j] {
 				// The reader's boxes have the font's full line height, about 1.6 times that of a capital.
@@ -181,7 +194,7 @@ func TestTextOfThePDF(t *testing.T) {
 	path, _ := writeBook(t, Options{})
 	text := runReader(t, reader(t, "pdftotext"), "-layout", path, "-")
 	for _, want := range []string{"FC-100-A1", "1110", "2× ⌀7 through", "M8-6H × 22, core bore as extruded", "⌴ ⌀15 ↧ 9", "2× M10-6H × 26, core bore as extruded", "M6-6H × 9, ⌀5 ↧ 12",
-		"ISO 2768-m", "EN AW-6060 T66", "1a2b3c4d", "width = 900", "420.5", "cut 45° to the long edge", "1 / 10", "mirror image"} {
+		"ISO 2768-m", "EN AW-6060 T66", "1a2b3c4d", "width = 900", "420.5", "45°", "1 / 10", "mirror image"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the text does not hold %q", want)
 		}

@@ -91,10 +91,10 @@ func (v *faceView) axis(offset float64) {
 	for i, p := range v.along.pieces {
 		a, b := p.x0, p.x1
 		if i == 0 {
-			a -= 3
+			a = v.endAt(0, offset, true) - 3
 		}
 		if i == len(v.along.pieces)-1 {
-			b += 3
+			b = v.endAt(1, offset, true) + 3
 		}
 		v.Line(CentreLine, geom.Vec2{X: a, Y: y}, geom.Vec2{X: b, Y: y})
 	}
@@ -186,16 +186,6 @@ func (v *faceView) cross(c geom.Vec2, r float64) {
 	if !onSlot(v.bar.Profile, v.side, -c.Y/v.scale) {
 		v.Line(CentreLine, geom.Vec2{X: c.X - r - past, Y: c.Y}, geom.Vec2{X: c.X + r + past, Y: c.Y})
 	}
-}
-
-// hasExits reports whether holes of the opposite face come out in this one.
-func (v *faceView) hasExits() bool {
-	for _, h := range v.bar.Holes {
-		if h.Side == v.side.Opposite() && h.Through() {
-			return true
-		}
-	}
-	return false
 }
 
 // nameGap is the room between the bar and the names at its left, for the Y axis of a hole table.

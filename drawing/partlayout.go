@@ -56,7 +56,7 @@ func (a *attempt) rows() ([]*Sheet, error) {
 				calls = a.endViews(v)
 			}
 		}
-		calls = append(calls, a.mitreCallouts(v)...)
+		calls = append(calls, a.mitres(v, low, high)...)
 		if !a.table {
 			calls = append(calls, a.holeCallouts(v)...)
 		}
@@ -142,31 +142,6 @@ func (a *attempt) holeCallouts(v *faceView) []callout {
 		lines[0] = times(len(g.holes)) + lines[0]
 		c.variants = [][]string{lines}
 		out = append(out, c)
-	}
-	return out
-}
-
-// mitreCallouts returns the callouts of the cuts whose angle this face shows.
-func (a *attempt) mitreCallouts(v *faceView) []callout {
-	var use [4]bool
-	for _, s := range a.faces {
-		use[s] = true
-	}
-	var out []callout
-	for end := range 2 {
-		for _, s := range mitreFaces(a.bar, end, use) {
-			if s != v.side {
-				continue
-			}
-			slope := a.bar.Cuts[end].SlopeX
-			if s == geom.Right || s == geom.Left { // they show y across
-				slope = a.bar.Cuts[end].SlopeY
-			}
-			text := fmt.Sprintf("cut %s° to the long edge", trimmed(90-math.Atan(math.Abs(slope))*180/math.Pi, 1))
-			w := v.half / v.scale
-			at := geom.Vec2{X: (v.endAt(end, -w, true) + v.endAt(end, 0, true)) / 2, Y: v.half / 2}
-			out = append(out, callout{anchors: []anchor{{centre: at}}, variants: [][]string{{text}}, of: []string{cutID(end)}, above: v.half, below: -v.half})
-		}
 	}
 	return out
 }

@@ -103,7 +103,7 @@ func partSheets(f *frame.Frame, p *frame.Part, o Options) ([]*Sheet, error) {
 				continue
 			}
 			for _, scale := range []float64{1, 0.5, 0.2, 0.1} {
-				if tooSmall(&p.Bar, scale) && !l.tiny {
+				if l.tooSmall(&p.Bar, scale) {
 					continue
 				}
 				a := newAttempt(f, p, o, l.size, scale, table, l.split)
@@ -124,46 +124,66 @@ type level struct {
 	size   string
 	split  bool // further sheets
 	breaks int  // most breaks of the bar
-	tiny   bool // holes smaller than [leastDrawn]
+	small  bool // holes down to [smallDrawn] at any scale
+	tiny   bool // holes of any size
 }
 
-// levels returns the levels from the best on. A given size comes first in every way; larger ones follow for a part that it
-// cannot hold.
+// levels returns the levels from the best on: few breaks, holes that are easily seen and a sheet that a desk's printer takes come
+// before many breaks, small holes, a large sheet and a further sheet. A given size comes first in every way; larger
+// ones follow for a part that it cannot hold.
 func levels(given string) []level {
 	names := []string{"A4", "A3", "A2", "A1"}
-	groups := [][]string{names[1:]}
-	if i := slices.Index(names, given); i >= 0 {
-		groups = [][]string{{given}}
-		for _, larger := range names[i+1:] {
-			groups = append(groups, []string{larger})
-		}
+	i := slices.Index(names, given)
+	if i < 0 {
+		return levelsOf("A3", "A2", "A1")
 	}
 	var out []level
-	for _, sizes := range groups {
-		for _, split := range []bool{false, true} {
-			for _, s := range sizes {
-				out = append(out, level{s, split, 2, false}, level{s, split, 4, false})
-			}
-		}
-		for _, split := range []bool{false, true} {
-			for _, s := range sizes {
-				out = append(out, level{s, split, math.MaxInt, true})
-			}
-		}
+	for _, size := range names[i:] {
+		out = append(out, levelsOf(size)...)
 	}
 	return out
 }
 
-// leastDrawn is the smallest diameter in mm that a hole should have on the paper (common practice).
-const leastDrawn = 2.0
+// levelsOf returns the levels of some sizes, the smallest first.
+func levelsOf(sizes ...string) []level {
+	var out []level
+	desk := sizes[:min(2, len(sizes))]
+	add := func(sizes []string, l level, breaks ...int) {
+		for _, l.size = range sizes {
+			for _, l.breaks = range breaks {
+				out = append(out, l)
+			}
+		}
+	}
+	add(desk, level{}, 2, 4, 6)
+	add(desk, level{small: true}, 2, 4)
+	add(desk, level{split: true}, 2, 4, 6)
+	add(sizes, level{}, 2, 4, 6)
+	add(sizes, level{split: true, small: true}, 2, 4, 6)
+	add(sizes, level{tiny: true}, math.MaxInt)
+	add(sizes, level{split: true, tiny: true}, math.MaxInt)
+	return out
+}
 
-// tooSmall reports whether a scale draws a hole or a core smaller than [leastDrawn].
-func tooSmall(b *frame.Bar, scale float64) bool {
+// The smallest diameter in mm that a hole should have on the paper (common practice).
+const (
+	leastDrawn = 2.0
+	smallDrawn = 1.5 // at 1:2, where the section is still easily read, and where nothing else fits
+)
+
+// tooSmall reports whether a scale draws a hole or a core too small for a level.
+func (l level) tooSmall(b *frame.Bar, scale float64) bool {
+	if l.tiny || scale >= 1 {
+		return false
+	}
 	least := b.Profile.Core
 	for _, h := range b.Holes {
 		least = math.Min(least, h.Diameter)
 	}
-	return least*scale < leastDrawn && scale < 1
+	if l.small || scale >= 0.5 {
+		return least*scale < smallDrawn
+	}
+	return least*scale < leastDrawn
 }
 
 func newAttempt(f *frame.Frame, p *frame.Part, o Options, size string, scale float64, table, split bool) *attempt {
@@ -219,26 +239,6 @@ func (a *attempt) chooseFaces() {
 			a.faces[i], a.faces[j] = a.faces[j], a.faces[i]
 		}
 	}
-}
-
-// mitreFaces returns the faces that show the cut of an end as an angle: none for a square cut, two for one that slopes both
-// ways. Faces in use are preferred.
-func mitreFaces(b *frame.Bar, end int, use [4]bool) []geom.Side {
-	c := b.Cuts[end]
-	var out []geom.Side
-	for _, w := range []struct {
-		slope  float64
-		choice [2]geom.Side
-	}{{c.SlopeX, [2]geom.Side{geom.Top, geom.Bottom}}, {c.SlopeY, [2]geom.Side{geom.Right, geom.Left}}} {
-		switch {
-		case w.slope == 0:
-		case use[w.choice[1]] && !use[w.choice[0]]:
-			out = append(out, w.choice[1])
-		default:
-			out = append(out, w.choice[0])
-		}
-	}
-	return out
 }
 
 // run lays the sheets out. It returns an error where the part does not fit or a sheet fails its proof.

@@ -16,7 +16,18 @@ import (
 // checkSheets proves that the sheets of a part say all of its machining, each thing once and with the model's figures.
 func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 	t.Helper()
-	positions, specs := map[string][]*Text{}, map[string][]*Text{}
+	checkSheetsIn(t, p, sheets, units{})
+}
+
+// checkSheetsIn does so for sheets in a unit.
+func checkSheetsIn(t *testing.T, p *frame.Part, sheets []*Sheet, u units) {
+	t.Helper()
+	// A length shows at most one decimal of a millimetre, or three of an inch, so that it may be off by half of that.
+	inMM, half := 1.0, 0.0501
+	if u.inch {
+		inMM, half = 25.4, 0.0128
+	}
+	positions, specs, across := map[string][]*Text{}, map[string][]*Text{}, map[string][]*Text{}
 	for _, s := range sheets {
 		for _, c := range s.Verify() {
 			t.Errorf("%s on %s: %v", s.Name, s.Size.Name, c)
@@ -28,6 +39,8 @@ func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 					positions[id] = append(positions[id], x)
 				case Spec:
 					specs[id] = append(specs[id], x)
+				case Across:
+					across[id] = append(across[id], x)
 				}
 			}
 		}
@@ -41,22 +54,24 @@ func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 	}
 	shows := func(x *Text, want float64) {
 		got, err := strconv.ParseFloat(strings.Trim(x.String, "()"), 64)
-		// A length shows at most one decimal, so that it may be off by half of that.
-		if err != nil || math.Abs(got-want) > 0.0501 || x.Value != want {
+		if err != nil || math.Abs(got*inMM-want) > half || x.Value != want {
 			t.Errorf("%s: %q shown for %g", p.Mark, x.String, want)
 		}
 	}
 	shows(one(positions, lengthID, "lengths"), p.Bar.Length)
 	for i, h := range p.Bar.Holes {
 		shows(one(positions, holeID(i), "positions"), h.Z)
+		if len(across[holeID(i)]) > 0 || !onSlot(p.Bar.Profile, h.Side, h.Offset) || len(p.Bar.Profile.CellLines(h.Side)) > 1 && needsTable(&p.Bar) {
+			shows(one(across, holeID(i), "offsets"), p.Bar.Profile.Along(h.Side)/2-h.Offset)
+		}
 		spec := calloutOf(sheets, one(specs, holeID(i), "callouts"))
-		if got, want := readHole(t, spec), (holeKind{h.Diameter, h.Depth, h.Bore, h.BoreDepth, h.Thread, h.ThreadDepth}); got != want {
+		if got, want := readHole(t, spec), kindOf(h); !got.near(want, inMM) {
 			t.Errorf("%s: callout %q reads %+v, the hole is %+v", p.Mark, spec, got, want)
 		}
 	}
 	for i, x := range p.Bar.Taps {
 		spec := calloutOf(sheets, one(specs, tapID(i), "callouts"))
-		if want := fmt.Sprintf("%s-6H × %g", x.Thread, x.Depth); !strings.Contains(spec, want) || !strings.Contains(spec, "core bore as extruded") {
+		if want := fmt.Sprintf("%s-6H × %s", x.Thread, u.size(x.Depth)); !strings.Contains(spec, want) || !strings.Contains(spec, "core bore as extruded") {
 			t.Errorf("%s: callout %q of a tap, want %q", p.Mark, spec, want)
 		}
 	}
@@ -65,13 +80,13 @@ func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 		n := 0
 		for _, slope := range []float64{c.SlopeX, c.SlopeY} {
 			if slope != 0 {
-				want["cut "+units{}.place(90-math.Atan(math.Abs(slope))*180/math.Pi)+"° to the long edge"]++
+				want[units{}.place(90-math.Atan(math.Abs(slope))*180/math.Pi)+"°"]++
 				n++
 			}
 		}
 		got := specs[cutID(end)]
 		for _, x := range got {
-			want[x.String]--
+			want[strings.TrimSuffix(strings.TrimPrefix(x.String, "cut "), " to the long edge")]--
 		}
 		for text, left := range want {
 			if left != 0 || len(got) != n {
@@ -79,6 +94,16 @@ func checkSheets(t *testing.T, p *frame.Part, sheets []*Sheet) {
 			}
 		}
 	}
+}
+
+// near reports whether what was read in a unit is a kind of hole.
+func (k holeKind) near(want holeKind, inMM float64) bool {
+	for _, v := range [][2]float64{{k.diameter, want.diameter}, {k.depth, want.depth}, {k.bore, want.bore}, {k.boreDepth, want.boreDepth}, {k.threadDepth, want.threadDepth}} {
+		if math.Abs(v[0]*inMM-v[1]) > 0.0128 {
+			return false
+		}
+	}
+	return k.thread == want.thread
 }
 
 // calloutOf returns all lines of a callout whose first line is given: those under it on its shelf.

@@ -144,21 +144,52 @@ func (s *Sheet) verifyDimensionLines() []Clash {
 	return out
 }
 
-// verifyLeaders finds leaders that cross another leader or a dimension line.
+// verifyLeaders finds leaders that cross another leader, its arrow or a dimension line, and leaders that end on another.
 func (s *Sheet) verifyLeaders() []Clash {
 	var watched []segment
+	var heads [][]geom.Vec2
 	for i, op := range s.Ops {
-		if st, ok := op.(*Stroke); ok && !st.Filled && (st.Role == Leader || st.Role == Dimension) {
+		st, ok := op.(*Stroke)
+		switch {
+		case ok && st.Filled && (st.Role == Leader || st.Role == Dimension):
+			heads = append(heads, st.Points)
+		case roleOf(op) == Leader && ok, roleOf(op) == Dimension:
 			watched = append(watched, segments(op, i)...)
 		}
 	}
 	var out []Clash
 	for i, a := range watched {
 		for _, b := range watched[:i] {
-			if a.op != b.op && (a.role == Leader || b.role == Leader) && cross(a.a, a.b, b.a, b.b) {
+			if a.op != b.op && (a.role == Leader || b.role == Leader) && (cross(a.a, a.b, b.a, b.b) || a.role == b.role && overlie(a, b)) {
 				out = append(out, Clash{"leader-crosses", a.a, b.role.String()})
+			}
+		}
+		if a.role != Leader {
+			continue
+		}
+		for _, h := range heads {
+			// The leader's own arrow has its tip where the leader begins.
+			if h[0].Dist(a.a) > 1e-6 && h[0].Dist(a.b) > 1e-6 && (fromSegment(h[0], a.a, a.b) < tipGap || quad(corners(h)).hit(a.a, a.b)) {
+				out = append(out, Clash{"leader-crosses", h[0], "an arrow"})
 			}
 		}
 	}
 	return out
+}
+
+// tipGap is how far a leader keeps from the tip of another's arrow, mm.
+const tipGap = 0.6
+
+// corners returns a triangle as a quadrilateral with two corners in one.
+func corners(p []geom.Vec2) [4]geom.Vec2 {
+	return [4]geom.Vec2{p[0], p[1], p[2], p[len(p)-1]}
+}
+
+// overlie reports whether two segments run on one another for more than a point.
+func overlie(a, b segment) bool {
+	d := a.b.Sub(a.a)
+	if math.Abs(d.Cross(b.a.Sub(a.a))) > 1e-6*d.Len() || math.Abs(d.Cross(b.b.Sub(a.a))) > 1e-6*d.Len() {
+		return false
+	}
+	return !apart(d.Scale(1/d.Len()), []geom.Vec2{a.a, a.b}, []geom.Vec2{b.a, b.b})
 }
