@@ -14,6 +14,7 @@ type facets struct {
 	p       []geom.Vec
 	n       []geom.Vec // unit normals
 	area    []float64
+	box     []geom.Box
 	partner map[[2]uint32]int // directed edge → triangle
 }
 
@@ -26,6 +27,7 @@ func facetsOf(m *mesh.Mesh) *facets {
 		c := f.p[t[1]].Sub(f.p[t[0]]).Cross(f.p[t[2]].Sub(f.p[t[0]]))
 		f.n = append(f.n, c.Unit())
 		f.area = append(f.area, c.Len()/2)
+		f.box = append(f.box, geom.EmptyBox().Extend(f.p[t[0]]).Extend(f.p[t[1]]).Extend(f.p[t[2]]))
 		for k := range 3 {
 			f.partner[[2]uint32{t[k], t[(k+1)%3]}] = i
 		}
@@ -290,8 +292,13 @@ func (f *facets) thinnest() (float64, geom.Vec) {
 			sum := w[0] + w[1] + w[2]
 			p := f.p[tr[0]].Scale(w[0] / sum).Add(f.p[tr[1]].Scale(w[1] / sum)).Add(f.p[tr[2]].Scale(w[2] / sum))
 			d := n.Scale(-1)
+			way := geom.EmptyBox().Extend(p).Extend(p.Add(d.Scale(2))) // thicker walls are of no interest
 			at, hit := math.Inf(1), -1
 			for j := range f.m.Triangles {
+				if b := &f.box[j]; b.Low.X > way.High.X || b.High.X < way.Low.X || b.Low.Y > way.High.Y || b.High.Y < way.Low.Y ||
+					b.Low.Z > way.High.Z || b.High.Z < way.Low.Z {
+					continue
+				}
 				if j == i || f.n[j].Dot(n) > 0.5 {
 					continue
 				}
