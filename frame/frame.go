@@ -37,6 +37,8 @@ type Frame struct {
 	Joinings  []*Joining // built-in ones and the file's own, by name
 	Assembly  *Assembly  // what the file says of the order of building, or nil
 	Limit     *Limit     // what the frame must keep to, or nil
+	// Allowances are the findings that the file lets be.
+	Allowances []*Allowance
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint

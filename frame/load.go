@@ -180,6 +180,7 @@ func (l *loader) build() {
 	l.readJoinings()
 	l.readGroups()
 	l.readJoints()
+	l.readAllowances()
 	l.readDrills()
 	l.readFeet()
 	l.readSupports()

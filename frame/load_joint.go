@@ -204,6 +204,7 @@ func (l *loader) readJoints() {
 		}
 		if ok && j != nil {
 			l.f.rules = append(l.f.rules, rule)
+			l.readAllowance(b, namesOf(append(append([]*Member{}, rule.on...), rule.between[0]...)), namesOf(rule.between[1]))
 		}
 	})
 }

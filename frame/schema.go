@@ -107,6 +107,8 @@ func barAttrs() []attrSpec {
 		{name: "profile", kind: aText, def: "the frame's", meaning: "name of the section"},
 		{name: "turn", kind: aNumber, def: "0", meaning: "quarter turn of the section: 0, 90, 180 or 270, counter-clockwise seen from the high end (for a bar along Y from the front)"},
 		{name: "joining", kind: aText, def: "the frame's", meaning: "joining of every joint of these bars"},
+		{name: "allow", kind: aTexts, def: "[]", meaning: "rules whose findings about these bars are let be: `[\"loose-end\"]`"},
+		{name: "reason", kind: aText, def: "none", meaning: "why; must be given with `allow`"},
 		{name: "mark", kind: aText, def: "given by the program", meaning: "mark of the part"},
 	}
 }

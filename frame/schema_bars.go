@@ -59,6 +59,8 @@ func frameSpec() blockSpec {
 		{name: "floor", kind: aNumber, def: "0", meaning: "height of the floor"},
 		{name: "units", kind: aText, def: `"mm"`, meaning: "`\"mm\"` or `\"inch\"`: what drawings show; the file is always in mm"},
 		{name: "projection", kind: aText, def: `"first"`, meaning: "`\"first\"` or `\"third\"` angle"},
+		{name: "allow", kind: aTexts, def: "[]", meaning: "rules whose findings the whole frame lets be: `[\"lift\"]`"},
+		{name: "reason", kind: aText, def: "none", meaning: "why; must be given with `allow`"},
 	}}
 }
 

@@ -7,6 +7,8 @@ func jointBlocks() []blockSpec {
 			{name: "between", kind: aRefs, meaning: "two of member, set or group: joints between one and the other"},
 			{name: "on", kind: aRefs, meaning: "every joint of these members; in place of `between`"},
 			{name: "with", kind: aText, required: true, meaning: "name of the joining"},
+			{name: "allow", kind: aTexts, def: "[]", meaning: "rules whose findings about these joints are let be: `[\"key-blocked\"]`"},
+			{name: "reason", kind: aText, def: "none", meaning: "why; must be given with `allow`"},
 		}},
 		{name: "joining", label: ownLabel, meaning: "a joining of one's own, or a built-in one changed", attrs: []attrSpec{
 			{name: "base", kind: aText, def: "the built-in one of this name", meaning: "`\"end-screw\"`, `\"through-screw\"`, `\"angle-bracket\"`, `\"plate\"` or `\"none\"`"},
