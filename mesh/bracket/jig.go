@@ -239,7 +239,7 @@ func (m *model) sleeveBody(from, to, wall float64) (outer geom.Vec2) {
 	lo := math.Max(from, 0)
 	m.cut(csg.Prism(place, o, lo-btoi(from >= 0), to+1, 0, 0))
 	m.cut(csg.Flare(place, o, to, 1, 1)) // lets the bar in
-	if from >= 0 {
+	if from >= 0 && m.a.First > 0 {
 		m.cut(csg.Flare(place, o, from, m.a.First, -1))
 	}
 	return outer

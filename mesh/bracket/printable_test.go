@@ -104,7 +104,7 @@ func (f *facets) overhangs(bridge float64) error {
 		if n.Z > limit || f.low(i) && n.Z < -0.9999 || ceiling[i] != 0 {
 			continue
 		}
-		if f.area[i] < 0.02 && n.Z > -0.999 { // rounding of corners to float32 turns such a sliver
+		if f.height(i) < 0.01 && n.Z > -0.999 { // rounding of corners to float32 turns such a sliver
 			continue
 		}
 		if n.Z > -0.999 {
@@ -135,6 +135,12 @@ func (f *facets) low(i int) bool {
 		}
 	}
 	return true
+}
+
+// height returns the least height of a triangle.
+func (f *facets) height(i int) float64 {
+	t := f.m.Triangles[i]
+	return 2 * f.area[i] / math.Max(f.p[t[0]].Dist(f.p[t[1]]), math.Max(f.p[t[1]].Dist(f.p[t[2]]), f.p[t[2]].Dist(f.p[t[0]])))
 }
 
 func (f *facets) centre(i int) geom.Vec {
@@ -284,7 +290,7 @@ func (f *facets) ray(i int, o, d geom.Vec) (float64, bool) {
 func (f *facets) thinnest() (float64, geom.Vec) {
 	least, where := math.Inf(1), geom.Vec{}
 	for i, n := range f.n {
-		if f.area[i] < 0.02 {
+		if f.height(i) < 0.01 && n.Z > -0.999 { // rounding of corners to float32 turns such a sliver
 			continue
 		}
 		tr := f.m.Triangles[i]

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand"
 	"os"
+	"strconv"
 	"testing"
 
 	"barwright/frame"
@@ -89,7 +90,15 @@ func randomPart(t testing.TB, rng *rand.Rand, name string) *frame.Part {
 // sweepResults builds n sets of parameters that can be, over all kinds in turn, and calls f with each piece.
 func sweepResults(t *testing.T, n int, f func(s Spec, r *Result)) {
 	t.Helper()
-	rng := rand.New(rand.NewSource(20))
+	seed := int64(20)
+	if v := os.Getenv("BARWRIGHT_SEED"); v != "" {
+		n, err := strconv.ParseInt(v, 10, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seed = n
+	}
+	rng := rand.New(rand.NewSource(seed))
 	refused := map[string]int{}
 	made := map[string]int{}
 	for i, tries := 0, 0; i < n; tries++ {
