@@ -13,6 +13,7 @@ type model struct {
 	edges  []modelEdge
 	box    geom.Box
 	light  []float64 // of each vertex of smooth, how much light its place lets in
+	dye    []tint    // of each point, or nil
 }
 
 // modelEdge is an edge that may be drawn: where two facets bend.
@@ -28,7 +29,7 @@ const flatAngle = 0.3 * math.Pi / 180
 
 func newModel(sh *Shape, box geom.Box) *model {
 	m := sh.Mesh
-	out := &model{mesh: m, smooth: smooth(m), edges: meshEdges(m), box: box}
+	out := &model{mesh: m, smooth: smooth(m), edges: meshEdges(m), box: box, dye: sh.dye}
 	out.light = make([]float64, len(out.smooth.point))
 	for i := range out.light {
 		out.light[i] = 1

@@ -196,6 +196,9 @@ func (t *tile) surfaces(i int) {
 		}
 		base := paint[m.mesh.Surfaces[j]]
 		for q, v := range vs {
+			if m.dye != nil {
+				base = m.dye[m.smooth.point[v]]
+			}
 			at := &s.place[m.smooth.point[v]]
 			corner[q].Output = fauxgl.VectorW{X: (at[0]-left)*k - 1, Y: 1 - (at[1]-top)*k, Z: 2*at[2] - 1, W: 1}
 			corner[q].Color = base.lit(s.shade[v])

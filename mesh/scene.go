@@ -29,6 +29,8 @@ type Shape struct {
 	Mesh *Mesh  // in the shape's own coordinates, mm
 	// profile is that of a bar, whose shape is a prism along z apart from its machining; nil for others.
 	profile *geom.Profile
+	// dye is the colour of each point in place of that of the surfaces, or nil.
+	dye []tint
 }
 
 // Item is a shape in its place.
