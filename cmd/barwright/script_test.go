@@ -2,8 +2,11 @@ package main
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -34,7 +37,8 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"cmpdirs": compareFolders,
+			"cmpdirs":   compareFolders,
+			"killbuild": killBuild,
 		},
 	})
 }
@@ -70,5 +74,53 @@ func compareFolders(ts *testscript.TestScript, neg bool, args []string) {
 		if b[name] != text {
 			ts.Fatalf("%s differs between the two", name)
 		}
+	}
+}
+
+// killBuild runs a build again and again, each time killed a little later, and fails if the output folder is ever
+// anything but whole: every file that its manifest lists is there, with bytes in it.
+func killBuild(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: killbuild FRAME OUT")
+	}
+	program := ""
+	for _, dir := range filepath.SplitList(ts.Getenv("PATH")) {
+		if path := filepath.Join(dir, "barwright"); program == "" {
+			if _, err := os.Stat(path); err == nil {
+				program = path
+			}
+		}
+	}
+	if program == "" {
+		ts.Fatalf("the program is not on the PATH")
+	}
+	out, whole, killed := ts.MkAbs(args[1]), 0, 0
+	for wait := 2 * time.Millisecond; whole < 2; wait += 2*wait/3 + time.Millisecond {
+		c := exec.Command(program, "build", ts.MkAbs(args[0]), "--out", out, "--quiet")
+		c.Env = append(os.Environ(), "TESTSCRIPT_COMMAND=barwright")
+		ts.Check(c.Start())
+		timer := time.AfterFunc(wait, func() { c.Process.Kill() })
+		if c.Wait() == nil {
+			whole++
+		} else {
+			killed++
+		}
+		timer.Stop()
+		text, err := os.ReadFile(filepath.Join(out, "manifest.txt"))
+		if os.IsNotExist(err) {
+			if _, err := os.Stat(out); err == nil {
+				ts.Fatalf("killed after %v: a folder without a manifest", wait)
+			}
+			continue
+		}
+		ts.Check(err)
+		for _, name := range strings.Fields(string(text)) {
+			if st, err := os.Stat(filepath.Join(out, name)); err != nil || st.Size() == 0 {
+				ts.Fatalf("killed after %v: %s is not whole (%v)", wait, name, err)
+			}
+		}
+	}
+	if killed < 5 {
+		ts.Fatalf("only %d runs were killed", killed)
 	}
 }
