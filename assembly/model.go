@@ -23,8 +23,10 @@ type model struct {
 	heights [][6][2]float64 // of each member: lowest and highest point with each direction of the axes down
 	dropIn  bool            // slot nuts go in from the front
 	// freed are joints that are taken as brackets with drop-in nuts, to find out what would free a locked frame.
-	freed   map[int]bool
-	courses map[string]course // of units, by setKey
+	freed map[int]bool
+	// mustSlide are joints whose head can't be loaded before: they close along the slot only.
+	mustSlide map[int]bool
+	courses   map[string]course // of units, by setKey
 }
 
 // joint is a joint with what sits in slots or stands out at it.
@@ -57,7 +59,7 @@ type piece struct {
 
 // newModel makes a frame ready.
 func newModel(f *frame.Frame) *model {
-	m := &model{f: f, n: len(f.Members), index: map[*frame.Member]int{}, freed: map[int]bool{}, courses: map[string]course{}}
+	m := &model{f: f, n: len(f.Members), index: map[*frame.Member]int{}, freed: map[int]bool{}, mustSlide: map[int]bool{}, courses: map[string]course{}}
 	m.dropIn = f.Assembly != nil && f.Assembly.DropIn
 	for i, b := range f.Members {
 		m.index[b] = i
@@ -181,7 +183,7 @@ func (m *model) holds(k, i int, d geom.Vec) bool {
 	if i == j.b {
 		d = d.Scale(-1)
 	}
-	return !m.along(k, d) && d.Dot(j.Normal) > -1+1e-6
+	return !m.along(k, d) && (m.mustSlide[k] || d.Dot(j.Normal) > -1+1e-6)
 }
 
 // along reports whether a direction runs along the slot of a joint's other bar.

@@ -24,7 +24,7 @@ const (
 	hoist       = -8.0
 	perTurn     = -6.0
 	splits      = -15.0 // it takes a group of the file apart
-	splitsRing  = -10.0  // or a ring that could be built flat on the table
+	splitsRing  = -10.0 // or a ring that could be built flat on the table
 	helped      = -30.0 // what stays would have to be held
 	twice       = -1.0  // it needs two moves
 )

@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
+	"barwright/assembly"
 	"barwright/check"
 	"barwright/frame"
 	"barwright/mesh"
@@ -21,6 +22,7 @@ type Job struct {
 	Progress func(stage string, done, total int)
 
 	scene *mesh.Scene
+	plans map[StepsOptions]*assembly.Plan
 	cut   *CutPlan
 }
 
