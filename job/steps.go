@@ -121,14 +121,14 @@ type LockedReport struct {
 
 // NewStepsReport returns the report of a plan.
 func NewStepsReport(p *assembly.Plan) *StepsReport {
-	r := &StepsReport{Steps: stepReports(p.Steps), From: memberNames(p.From), Warnings: p.Warnings}
+	r := &StepsReport{Steps: stepReports(p.Steps), From: namesOf(p.From), Warnings: p.Warnings}
 	if l := p.Locked; l != nil {
-		r.Locked = &LockedReport{Entry: l.Entry, Members: memberNames(l.Members), Why: append([]string{}, l.Why...), Remedy: l.Remedy}
+		r.Locked = &LockedReport{Entry: l.Entry, Members: namesOf(l.Members), Why: append([]string{}, l.Why...), Remedy: l.Remedy}
 	}
 	return r
 }
 
-func memberNames(list []*frame.Member) []string {
+func namesOf(list []*frame.Member) []string {
 	out := make([]string, 0, len(list))
 	for _, m := range list {
 		out = append(out, m.Name)
@@ -145,7 +145,7 @@ func stepReports(steps []*assembly.Step) []StepReport {
 }
 
 func stepReport(s *assembly.Step) StepReport {
-	r := StepReport{Number: s.Number, Kind: string(s.Kind), Unit: s.Unit, Add: memberNames(s.Add), Each: s.Each, Down: point(s.Down),
+	r := StepReport{Number: s.Number, Kind: string(s.Kind), Unit: s.Unit, Add: namesOf(s.Add), Each: s.Each, Down: point(s.Down),
 		Load: []LoadReport{}, LiftKG: round(s.Mass, 2), People: s.People, Hold: s.Hold, Text: s.Line(), Cautions: s.Cautions}
 	if len(s.Build) > 0 {
 		r.Build = stepReports(s.Build)
