@@ -37,7 +37,7 @@ type calloutPlace struct {
 const overShelf = 1.7
 
 // leaderGap is how far leaders keep from the ends of one another, mm.
-const leaderGap = 2.0
+const leaderGap = 1.2
 
 const calloutTier = 2.5 // step in mm by which a shelf moves outward
 

@@ -24,7 +24,7 @@ func holeRows(b *frame.Bar, u units) []holeRow {
 		y := b.Profile.Along(h.Side)/2 - h.Offset
 		out[i] = holeRow{
 			id: holeID(i), label: labels[i], face: labels[i][:1], x: u.place(h.Z), hole: h, across: y,
-			y:    bracket(u.place(y), onSlot(b.Profile, h.Side, h.Offset)),
+			y:    inBrackets(u.place(y), onSlot(b.Profile, h.Side, h.Offset)),
 			spec: strings.Join(kindOf(h).lines(u), ", "),
 		}
 	}

@@ -114,6 +114,16 @@ func ends(verb string, which []string) string {
 	return verb + " " + word + strings.Join(which, " and ")
 }
 
+// notesPlace returns where notes stand and how wide they are: left of the title block and of the centring mark, or over the
+// block on A4, where it takes the whole width.
+func (s *Sheet) notesPlace(block Area) (at geom.Vec2, width float64) {
+	space := s.Size.Space()
+	if block.Low.X-space.Low.X < 100 {
+		return geom.Vec2{X: space.Low.X + 4, Y: block.High.Y + 3}, space.Width() - 8
+	}
+	return geom.Vec2{X: space.Low.X + 4, Y: space.Low.Y + 2}, min(block.Low.X, s.Size.Width/2) - space.Low.X - 8
+}
+
 const noteLine = SmallText * LineSpace
 
 // drawNotes writes numbered notes wrapped to a width, the last one, a caution, in a box under them. Their lower

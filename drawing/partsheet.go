@@ -156,7 +156,7 @@ func levelsOf(sizes ...string) []level {
 		}
 	}
 	add(desk, level{}, 2, 4, 6)
-	add(desk, level{small: true}, 2, 4)
+	add(desk, level{small: true}, 2, 4, 6, 9)
 	add(desk, level{split: true}, 2, 4, 6)
 	add(sizes, level{}, 2, 4, 6)
 	add(sizes, level{split: true, small: true}, 2, 4, 6)
@@ -286,10 +286,7 @@ func (a *attempt) newPage() {
 	space := a.size.Space()
 	top := block.High.Y
 	if len(a.pages) == 0 {
-		at, width := geom.Vec2{X: space.Low.X + 4, Y: space.Low.Y + 2}, math.Min(block.Low.X, a.size.Width/2)-space.Low.X-8
-		if block.Low.X-space.Low.X < 100 { // A4: the block takes the whole width
-			at.Y, width = block.High.Y+3, space.Width()-8
-		}
+		at, width := s.notesPlace(block)
 		top = math.Max(top, at.Y+s.drawNotes(partNotes(a.part, a.u, a.table), at, width))
 	}
 	// The centring marks reach 10 mm into the drawing space.

@@ -80,28 +80,33 @@ func (s *Sheet) hatch(loops [][]geom.Vec2, pitch float64) {
 	}
 }
 
-// bracket puts a reference dimension in brackets (ISO 129-1).
-func bracket(value string, reference bool) string {
+// inBrackets puts a reference dimension in brackets (ISO 129-1).
+func inBrackets(value string, reference bool) string {
 	if reference {
 		return "(" + value + ")"
 	}
 	return value
 }
 
-// sizes draws the main sizes: width and height, a slot's opening and depth, and the core bore.
+// sizes draws the main sizes: width and height, a slot's opening and depth, and the core bore. The width stands under the section and
+// the slot's sizes over it, or the other way round where no slot opens on top.
 func (v *sectionView) sizes(u units, reference bool) {
-	b := func(mm float64) string { return bracket(u.size(mm), reference) }
+	b := func(mm float64) string { return inBrackets(u.size(mm), reference) }
 	w, h := v.half.X, v.half.Y
-	// Width below, height left.
-	y := -h - firstDim
-	v.ext(geom.Vec2{X: -w, Y: -h}, geom.Vec2{X: -w, Y: y})
-	v.ext(geom.Vec2{X: w, Y: -h}, geom.Vec2{X: w, Y: y})
+	up := 1.0
+	if _, _, ok := v.slotAt(geom.Vec2{Y: 1}); !ok {
+		up = -1
+	}
+	y := -up * (h + firstDim)
+	v.ext(geom.Vec2{X: -w, Y: -up * h}, geom.Vec2{X: -w, Y: y})
+	v.ext(geom.Vec2{X: w, Y: -up * h}, geom.Vec2{X: w, Y: y})
 	v.linear(geom.Vec2{X: -w, Y: y}, geom.Vec2{X: w, Y: y}, b(2*w/v.scale), Text{Value: 2 * w / v.scale})
 	x := -w - firstDim + 2
 	v.ext(geom.Vec2{X: -w, Y: -h}, geom.Vec2{X: x, Y: -h})
 	v.ext(geom.Vec2{X: -w, Y: h}, geom.Vec2{X: x, Y: h})
 	v.linear(geom.Vec2{X: x, Y: -h}, geom.Vec2{X: x, Y: h}, b(2*h/v.scale), Text{Value: 2 * h / v.scale})
-	v.slotSizes(b)
+	v.slotSizes(b, up)
+	v.coreSize(b)
 }
 
 // ext draws an extension line from near a point to past another.
@@ -111,27 +116,34 @@ func (s *Sheet) ext(from, to geom.Vec2) {
 	s.Line(Extension, from.Add(d), to.Add(d.Scale(overrun)))
 }
 
-// slotSizes dimensions the first open slot on top: opening above, depth at the right, and the core.
-func (v *sectionView) slotSizes(b func(float64) string) {
+// slotSizes dimensions the slot that opens on top, or below where up is -1: its opening there, its depth at the right.
+func (v *sectionView) slotSizes(b func(float64) string, up float64) {
 	p := v.profile
 	w, h := v.half.X, v.half.Y
-	if side, offset, ok := v.slotAt(geom.Vec2{Y: 1}); ok {
-		at := func(o, d float64) geom.Vec2 { return v.point(p.Point(side, offset+o, d)) }
-		l, r := at(-p.Slot.Opening/2, 0), at(p.Slot.Opening/2, 0)
-		if l.X > r.X {
-			l, r = r, l
-		}
-		y := h + firstDim - 2
-		v.ext(l, geom.Vec2{X: l.X, Y: y})
-		v.ext(r, geom.Vec2{X: r.X, Y: y})
-		v.linear(geom.Vec2{X: l.X, Y: y}, geom.Vec2{X: r.X, Y: y}, b(p.Slot.Opening), Text{Align: Right, Value: p.Slot.Opening})
-		floor := at(0, p.Slot.Depth)
-		x := w + firstDim + 2
-		v.Line(Extension, geom.Vec2{X: math.Max(at(p.Slot.Cavity/2-p.Slot.Chamfer, 0).X, at(-p.Slot.Cavity/2+p.Slot.Chamfer, 0).X) + 1, Y: floor.Y}, geom.Vec2{X: x + overrun, Y: floor.Y})
-		v.ext(geom.Vec2{X: w, Y: h}, geom.Vec2{X: x, Y: h})
-		v.linear(geom.Vec2{X: x, Y: floor.Y}, geom.Vec2{X: x, Y: h}, b(p.Slot.Depth), Text{Value: p.Slot.Depth})
+	side, offset, ok := v.slotAt(geom.Vec2{Y: up})
+	if !ok {
+		return
 	}
-	// The core's size stands on a leader beside the lower right corner, if there is room.
+	at := func(o, d float64) geom.Vec2 { return v.point(p.Point(side, offset+o, d)) }
+	l, r := at(-p.Slot.Opening/2, 0), at(p.Slot.Opening/2, 0)
+	if l.X > r.X {
+		l, r = r, l
+	}
+	y := up * (h + firstDim - 2)
+	v.ext(l, geom.Vec2{X: l.X, Y: y})
+	v.ext(r, geom.Vec2{X: r.X, Y: y})
+	v.linear(geom.Vec2{X: l.X, Y: y}, geom.Vec2{X: r.X, Y: y}, b(p.Slot.Opening), Text{Align: Right, Value: p.Slot.Opening})
+	floor := at(0, p.Slot.Depth)
+	x := w + firstDim + 2
+	v.Line(Extension, geom.Vec2{X: math.Max(at(p.Slot.Cavity/2-p.Slot.Chamfer, 0).X, at(-p.Slot.Cavity/2+p.Slot.Chamfer, 0).X) + 1, Y: floor.Y}, geom.Vec2{X: x + overrun, Y: floor.Y})
+	v.ext(geom.Vec2{X: w, Y: up * h}, geom.Vec2{X: x, Y: up * h})
+	low, high := math.Min(floor.Y, up*h), math.Max(floor.Y, up*h)
+	v.linear(geom.Vec2{X: x, Y: low}, geom.Vec2{X: x, Y: high}, b(p.Slot.Depth), Text{Value: p.Slot.Depth})
+}
+
+// coreSize writes the size of the core on a leader under or over the section, if there is room.
+func (v *sectionView) coreSize(b func(float64) string) {
+	p, h := v.profile, v.half.Y
 	cores := p.Cores()
 	best := v.point(cores[0])
 	for _, c := range cores {
@@ -139,8 +151,11 @@ func (v *sectionView) slotSizes(b func(float64) string) {
 			best = q
 		}
 	}
-	placeCallouts(v.Sheet, []callout{{anchors: []anchor{{best, p.Core / 2 * v.scale}}, variants: [][]string{{bracketDiameter(b(p.Core))}},
-		above: math.Inf(1), below: -h + 8, down: true}}, math.Inf(-1), math.Inf(1))
+	c := callout{anchors: []anchor{{best, p.Core / 2 * v.scale}}, variants: [][]string{{bracketDiameter(b(p.Core))}}, above: math.Inf(1), below: -h + 8, down: true}
+	if !placeCallouts(v.Sheet, []callout{c}, math.Inf(-1), math.Inf(1)) {
+		c.above, c.down = h-4, false
+		placeCallouts(v.Sheet, []callout{c}, math.Inf(-1), math.Inf(1))
+	}
 }
 
 // bracketDiameter puts the diameter sign before a value, inside its brackets.
