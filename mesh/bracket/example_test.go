@@ -15,11 +15,11 @@ func Example() {
 		return
 	}
 	fmt.Printf("%.0f × %.0f × %.0f mm, %.0f g of %s\n", part.Size.X, part.Size.Y, part.Size.Z, part.Mass*1000, part.Material)
-	for _, s := range part.Screws {
-		fmt.Printf("%s %s %s x %g\n", s.Item(), s.Standard, s.Thread, s.Length)
+	for _, h := range part.Hardware() {
+		fmt.Println(h.Quantity, h.Item, h.Standard, h.Size)
 	}
 	// Output:
 	// 32 × 29 × 17 mm, 7 g of PETG
-	// button head screw ISO 7380-1 M6 x 12
-	// button head screw ISO 7380-1 M6 x 12
+	// 2 button head screw ISO 7380-1 M6x12
+	// 2 slot nut  M6, slot 8
 }

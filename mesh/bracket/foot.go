@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"barwright/frame"
 	"barwright/geom"
 	"barwright/mesh/bracket/csg"
 	"barwright/standard"
@@ -129,6 +130,12 @@ func makeCaster(m *model) {
 		if insert == 1 {
 			m.cut(csg.Prism(place, csg.Hexagon(geom.Vec2{}, nut.AcrossFlats+m.a.NutGap, geom.Vec2{X: 1}), m.wall-deep, m.wall+1, 0, 0))
 		}
+	}
+	switch insert {
+	case 1:
+		m.extra = []frame.Hardware{{Item: "hexagon nut", Standard: "ISO 4032", Size: bolt, Quantity: 4}}
+	case 2:
+		m.extra = []frame.Hardware{{Item: "heat-set insert", Size: bolt, Quantity: 4, Note: "short; take the hole from the insert in hand"}}
 	}
 	m.plateLoad(half)
 	m.notes = append(m.notes, fmt.Sprintf("Holes at %g × %g mm for %s%s.", 2*px, 2*py, bolt, []string{"", " with nuts in the pockets", " with heat-set inserts from above"}[insert]),

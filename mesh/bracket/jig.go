@@ -14,6 +14,9 @@ import (
 // pinLong is how far the pins that join two pieces reach into the upper one, mm.
 const pinLong = 5
 
+// mostPieces bounds the pieces of a jig for one end: their errors add up.
+const mostPieces = 16
+
 // stopThick is the thickness of a jig's end stop, mm.
 const stopThick = 5
 
@@ -147,8 +150,8 @@ func (m *model) jigPieces(end int, holes []jigHole) ([]jigPiece, *Error) {
 	var out []jigPiece
 	from := 0.0
 	for from < total-1e-9 {
-		if len(out) > 40 {
-			return nil, fight(RuleBed, "part,bed", "the holes of part %s lie so far from its ends that the jig would need more than 40 pieces", m.spec.Part.Mark)
+		if len(out) >= mostPieces {
+			return nil, fight(RuleBed, "part,bed", "the holes of part %s lie so far from its ends that the jig would need more than %d pieces", m.spec.Part.Mark, mostPieces)
 		}
 		to := from + room
 		if from == 0 {

@@ -3,6 +3,7 @@ package bracket
 import (
 	"math"
 
+	"barwright/frame"
 	"barwright/geom"
 	"barwright/mesh/bracket/csg"
 	"barwright/standard"
@@ -34,6 +35,7 @@ type model struct {
 	ribs     []Rib
 	screws   []Screw
 	notes    []string
+	extra    []frame.Hardware // nuts and inserts
 	strength *Strength
 }
 

@@ -4,27 +4,28 @@ import (
 	"fmt"
 	"math"
 
+	"barwright/frame"
 	"barwright/geom"
 	"barwright/mesh"
 )
 
 // Result is one printed part.
 type Result struct {
-	Kind  string
-	Name  string     // "angle", "drill-jig A3 end 1 piece 2"
-	Mesh  *mesh.Mesh // as it is printed: flat on z = 0, inside x ≥ 0 and y ≥ 0
-	Place geom.Motion
+	Kind  string      // name of its [Kind]
+	Name  string      // "angle", "drill-jig A3 end 1 piece 2"
+	Mesh  *mesh.Mesh  // as it is printed: flat on z = 0, inside x ≥ 0 and y ≥ 0
+	Place geom.Motion // from the printed to the mounted position
 	// Contacts are the faces that touch bars, in mounted coordinates.
 	Contacts []Contact
-	Ribs     []Rib
-	Screws   []Screw
-	Size     geom.Vec // of the print, mm
-	Volume   float64  // mm³, from the mesh
-	Mass     float64  // kg in the material, printed solid
-	Material string
-	Wall     float64  // main wall, mm
-	Notes    []string // for the printer and the builder, most important first
-	Strength *Strength
+	Ribs     []Rib     // keys in slots
+	Screws   []Screw   // what holds it
+	Size     geom.Vec  // of the print, mm
+	Volume   float64   // mm³, from the mesh
+	Mass     float64   // kg in the material, printed solid
+	Material string    // printing polymer
+	Wall     float64   // main wall, mm
+	Notes    []string  // for the printer and the builder, most important first
+	Strength *Strength // nil for parts that carry no load
 
 	model *model
 }
@@ -70,6 +71,34 @@ func (s Screw) Item() string {
 // DriverDiameter is the room in mm that a driver for the screw's key needs: the key's corners and half a millimetre round them
 // (common practice, no source).
 func (s Screw) DriverDiameter() float64 { return s.Key*2/math.Sqrt(3) + 1 }
+
+// Hardware returns the bought parts that a printed part needs, screws first: one line for each size.
+func (r *Result) Hardware() []frame.Hardware {
+	var out []frame.Hardware
+	add := func(h frame.Hardware) {
+		for i := range out {
+			if out[i].Item == h.Item && out[i].Standard == h.Standard && out[i].Size == h.Size {
+				out[i].Quantity++
+				return
+			}
+		}
+		h.Quantity = 1
+		out = append(out, h)
+	}
+	for _, s := range r.Screws {
+		add(frame.Hardware{Item: s.Item(), Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length)})
+	}
+	for _, s := range r.Screws {
+		if s.Into == "slot nut" {
+			p := r.model.p
+			if s.Bar == 1 {
+				p = r.model.pb
+			}
+			add(frame.Hardware{Item: "slot nut", Size: fmt.Sprintf("%s, slot %.0f", s.Thread, p.Slot.Opening)})
+		}
+	}
+	return append(out, r.model.extra...)
+}
 
 // finish builds the mesh of a model.
 func (m *model) finish(name string) (*Result, error) {

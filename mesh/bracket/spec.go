@@ -11,15 +11,15 @@ import (
 
 // Spec asks for one printed part. The zero value of a field means its default.
 type Spec struct {
-	Kind     string        // name of a [Kind]
-	Profile  *geom.Profile // what it sits on; it must pass Validate
-	ProfileB *geom.Profile // of an angle or brace foot: the profile of the second bar, nil for the same
-	Thread   string        // of the screws, "M6"; "" takes the usual one for the profile's slot or core
-	Wall     float64       // main wall, mm; 0 takes the default for the profile, and it is rounded up to whole lines
-	Params   map[string]float64
-	Text     string // mark to sink into the part: letters, figures, - . /; "" for none
-	Material string // printing polymer, "" for PETG
-	Load     float64
+	Kind     string             // name of a [Kind]
+	Profile  *geom.Profile      // what it sits on; it must pass Validate
+	ProfileB *geom.Profile      // of an angle or brace foot: the profile of the second bar, nil for the same
+	Thread   string             // of the screws, "M6"; "" takes the usual one for the profile's slot or core
+	Wall     float64            // main wall, mm; 0 takes the default for the profile, and it is rounded up to whole lines
+	Params   map[string]float64 // by the names of the kind's parameters
+	Text     string             // mark to sink into the part: letters, figures, - . /; "" for none
+	Material string             // printing polymer, "" for PETG
+	Load     float64            // of the strength note, N; 0 for DefaultLoad
 	// Allowances, nil for the defaults.
 	Allowances *Allowances
 	Bed        geom.Vec // largest print; zero for 220 × 220 × 250
@@ -29,13 +29,13 @@ type Spec struct {
 
 // Param describes one parameter of a kind.
 type Param struct {
-	Name             string
+	Name             string // as [Spec] names it
 	Unit             string // "mm", "deg", "" for a count or a choice
 	Default          float64
-	Min, Max         float64
-	Whole            bool // only whole numbers
-	About            string
-	ZeroMeansDefault bool // 0 is allowed whatever Min says, and takes a figure from the profile
+	Min, Max         float64 // limits, included
+	Whole            bool    // only whole numbers
+	About            string  // what it is
+	ZeroMeansDefault bool    // 0 is allowed whatever Min says, and takes a figure from the profile
 }
 
 // Kind describes one kind of printed part.
@@ -46,7 +46,7 @@ type Kind struct {
 	make   func(*model)
 }
 
-// DefaultBed is the largest print in mm unless said otherwise: that of a usual small printer (common practice, no source).
+// defaultBed is the largest print in mm unless said otherwise: that of a usual small printer (common practice, no source).
 var defaultBed = geom.Vec{X: 220, Y: 220, Z: 250}
 
 // DefaultMaterial is the polymer of a part that names none.

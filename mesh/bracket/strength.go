@@ -14,7 +14,7 @@ const Caution = "An estimate, not a structural certificate: prints vary, creep a
 // Strength is an estimate of how much of a part's strength a load uses at its root, lengths in mm, stresses in MPa.
 type Strength struct {
 	Load     float64 // N
-	Lever    float64
+	Lever    float64 // from the load to the root
 	Modulus  float64 // W of the root section, mm³
 	Area     float64 // that carries shear, mm²
 	Bending  float64 // M/W
@@ -22,10 +22,10 @@ type Strength struct {
 	Lean     float64 // angle in radians between the bending stress and the layers: π/2 where it pulls straight across them
 	Allowed  float64 // stress that breaks the print in that direction
 	Use      float64 // the larger of bending over Allowed and shear over its own limit
-	Formula  string
-	Source   string
-	Caution  string
-	Material string
+	Formula  string  // what was reckoned, with the figures
+	Source   string  // of the formula and of the strength
+	Caution  string  // goes wherever the note goes
+	Material string  // printing polymer
 }
 
 // shearRatio is the shear strength over the tensile strength of a ductile material by the distortion energy: 1/√3.
