@@ -3,44 +3,68 @@ package check
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"barwright/frame"
 	"barwright/geom"
 )
 
-// sectionTolerance is the chord tolerance in mm at which sections are compared.
-const sectionTolerance = 0.05
-
-// leastOverlap is the volume in mm³ under which two bars only touch.
+// leastOverlap is the volume in mm³ under which two things only touch.
 const leastOverlap = 0.5
+
+// mostOverlaps is how many overlaps are worked out: a frame with more has one mistake that makes them all.
+const mostOverlaps = 300
 
 func overlapRule() Rule {
 	return Rule{Name: "overlap", run: overlaps, Explain: `overlap (error)
 
-Two bars share space. The volume is that of their true sections, slots left out, so a bar
-that stands in another's slot is no overlap.
+Two bars share space; or a bracket, a plate or a panel shares space with a bar that it does not sit on, or with
+another bracket, plate or panel. The volume is that of the true sections, slots left out, so that a bar that
+stands in another's slot is no overlap, nor a panel in the slots that hold it. Braces are taken with their
+mitred ends. Corners of a panel that reach into a post are notched and count for nothing.
+
+Bought brackets are taken as two plain legs, a sixth of their length thick and as wide as the slot's cavity.
+Feet have a rule of their own: foot-clash.
 
 Remedy: give one of the two a face of the other as its own: right = post.left.`}
 }
 
-func overlaps(f *frame.Frame) []Finding {
+func overlaps(m *model) []Finding {
 	var out []Finding
-	neighbours(f.Members, 0, func(a, b *frame.Member) {
-		if a.Brace || b.Brace || !shrunk(a).Overlaps(shrunk(b)) {
-			return
+	more := 0
+	m.tree.pairs(0, func(i, j int) bool {
+		a, b := m.f.Members[i], m.f.Members[j]
+		if !a.Box.Grow(-geom.Coincident).Overlaps(b.Box.Grow(-geom.Coincident)) {
+			return true
 		}
-		v := sharedVolume(a, b)
+		if len(out) >= mostOverlaps {
+			more++
+			return more < 100*mostOverlaps
+		}
+		v, at := shared(&m.bars[i], &m.bars[j])
 		if v < leastOverlap {
-			return
+			return true
 		}
-		common := a.Box.Intersect(b.Box)
-		s := common.Size()
-		out = append(out, Finding{Severity: Error, Members: []string{a.Name, b.Name}, At: common.Centre(), Origin: b.Origin,
-			Message: fmt.Sprintf("%s and %s share %.0f mm³ within %.1f × %.1f × %.1f mm", a.Name, b.Name, v, s.X, s.Y, s.Z),
-			Remedy:  fmt.Sprintf("let one end at a face of the other: %s", faceHint(a, b, common))})
+		out = append(out, barsOverlap(a, b, v, at))
+		return true
 	})
-	return out
+	if more > 0 {
+		last := out[len(out)-1]
+		last.Message = fmt.Sprintf("%d pairs of bars overlap and are listed; %d more pairs lie within each other's outer boxes", len(out), more)
+		last.Remedy = "mend these first: one mistake often makes many"
+		out = append(out, last)
+	}
+	return append(out, m.bodyOverlaps()...)
+}
+
+func barsOverlap(a, b *frame.Member, v float64, at geom.Vec) Finding {
+	common := a.Box.Intersect(b.Box)
+	s := common.Size()
+	remedy := "shorten or move one of the two: they may touch, and no more"
+	if !a.Brace && !b.Brace {
+		remedy = "let one end at a face of the other: " + faceHint(a, b, common)
+	}
+	return Finding{Severity: Error, Members: names(a, b), At: at, Origin: b.Origin, Remedy: remedy,
+		Message: fmt.Sprintf("%s and %s share %.0f mm³ within %.1f × %.1f × %.1f mm", a.Name, b.Name, v, s.X, s.Y, s.Z)}
 }
 
 // faceHint writes an attribute that would part two members along the axis on which they overlap least.
@@ -59,102 +83,123 @@ func faceHint(a, b *frame.Member, common geom.Box) string {
 	return fmt.Sprintf("%s of %s = %s.%s", names[1], b.Name, a.Name, names[0])
 }
 
-// sharedVolume returns the volume in mm³ common to the unmachined bars of two members square to the axes.
-func sharedVolume(a, b *frame.Member) float64 {
-	if a.Axis == b.Axis {
-		return sharedParallel(a, b)
-	}
-	// The axis square to both bars: at each place along it, each section is a set of
-	// intervals along the other bar's axis, and the common piece is their product.
-	third := geom.Axis(3 - int(a.Axis) - int(b.Axis))
-	common := a.Box.Intersect(b.Box)
-	lo, hi := common.Low.Along(third), common.High.Along(third)
-	la, lb := sectionLines(a, third, b.Axis), sectionLines(b, third, a.Axis)
-	cuts := []float64{lo, hi}
-	for _, l := range append(append([]sectionLine{}, la...), lb...) {
-		for _, v := range []float64{l.at1, l.at2} {
-			if v > lo && v < hi {
-				cuts = append(cuts, v)
-			}
-		}
-	}
-	sort.Float64s(cuts)
-	sum := 0.0
-	for i := 0; i+1 < len(cuts); i++ {
-		// Between two corners each length is linear, so that Simpson's rule is exact for
-		// their product but where an interval is clipped by the other bar's end.
-		h := cuts[i+1] - cuts[i]
-		if h < 1e-9 {
+// bodyOverlaps finds brackets, plates and panels that share space with bars or with each other. Feet have a rule of
+// their own.
+func (m *model) bodyOverlaps() []Finding {
+	var out []Finding
+	for i := range m.bodies {
+		b := &m.bodies[i]
+		if b.kind == "foot" {
 			continue
 		}
-		at := func(w float64) float64 {
-			v := cuts[i] + w*h
-			return covered(la, v, common.Low.Along(b.Axis), common.High.Along(b.Axis)) *
-				covered(lb, v, common.Low.Along(a.Axis), common.High.Along(a.Axis))
+		for _, k := range m.tree.near(b.box) {
+			if g, ok := m.bodyBar(b, k); ok {
+				out = append(out, g)
+			}
 		}
-		sum += h / 6 * (at(1e-6) + 4*at(0.5) + at(1-1e-6))
-	}
-	return sum
-}
-
-// sectionLine is one edge of a bar's section in the frame: from (at1, v1) to (at2, v2), where
-// at runs along the slicing axis.
-type sectionLine struct{ at1, v1, at2, v2 float64 }
-
-// sectionLines returns the edges of a member's section, as coordinates along a slicing axis and another.
-func sectionLines(m *frame.Member, slice, other geom.Axis) []sectionLine {
-	var out []sectionLine
-	for _, poly := range m.Bar.Profile.Region().Polygons(sectionTolerance) {
-		prev := m.Place.Apply(geom.Vec{X: poly[len(poly)-1].X, Y: poly[len(poly)-1].Y})
-		for _, q := range poly {
-			p := m.Place.Apply(geom.Vec{X: q.X, Y: q.Y})
-			out = append(out, sectionLine{prev.Along(slice), prev.Along(other), p.Along(slice), p.Along(other)})
-			prev = p
+		for _, k := range m.bodyTree.near(b.box) {
+			o := &m.bodies[k]
+			if k <= i || o.kind == "foot" || len(out) >= mostOverlaps {
+				continue
+			}
+			if v, at := bodiesShare(b, o); v >= leastOverlap {
+				out = append(out, Finding{Severity: Error, Members: names(append(append([]*frame.Member{}, b.owners...), o.owners...)...), At: at, Origin: o.origin,
+					Message: fmt.Sprintf("%s and %s share %.0f mm³", b.name, o.name, v), Remedy: remedyFor(b, o)})
+			}
+		}
+		if len(out) >= mostOverlaps {
+			break
 		}
 	}
 	return out
 }
 
-// covered returns how much of [lo, hi] the section covers where it is cut at a place.
-func covered(lines []sectionLine, at, lo, hi float64) float64 {
-	return commonLength(intervals(lines, at), []float64{lo, hi})
-}
-
-// sharedParallel returns the volume common to two parallel bars: the common area of their sections,
-// cut in thin slices, times the common length.
-func sharedParallel(a, b *frame.Member) float64 {
-	u, v := a.Axis.Others()
-	common := a.Box.Intersect(b.Box)
-	lo, hi := common.Low.Along(u), common.High.Along(u)
-	la, lb := sectionLines(a, u, v), sectionLines(b, u, v)
-	const slices = 400
-	area := 0.0
-	for i := range slices {
-		at := lo + (hi-lo)*(float64(i)+0.5)/slices
-		area += commonLength(intervals(la, at), intervals(lb, at)) * (hi - lo) / slices
+func remedyFor(a, b *body) string {
+	if a.kind == "panel" || b.kind == "panel" {
+		return "notch the panel there, or screw it on outside: screwed = true"
 	}
-	return area * common.Size().Along(a.Axis)
+	return "take another joining for one of the joints, or move one bar"
 }
 
-// intervals returns the sorted ends of the pieces of a section cut at a place.
-func intervals(lines []sectionLine, at float64) []float64 {
-	var cross []float64
-	for _, l := range lines {
-		if (l.at1 < at) != (l.at2 < at) {
-			cross = append(cross, l.v1+(l.v2-l.v1)*(at-l.at1)/(l.at2-l.at1))
+// bodyBar compares a body with a bar.
+func (m *model) bodyBar(b *body, k int) (Finding, bool) {
+	bar := m.f.Members[k]
+	owner := false
+	for _, o := range b.owners {
+		owner = owner || o == bar
+	}
+	if owner && b.kind != "panel" || moving(bar) != moving(b.owners[0]) {
+		return Finding{}, false
+	}
+	sum, at := 0.0, geom.Vec{}
+	for i := range b.prisms {
+		if v, p := shared(&b.prisms[i], &m.bars[k]); v > sum {
+			sum, at = v, p
 		}
 	}
-	sort.Float64s(cross)
-	return cross
+	if sum < leastOverlap || b.kind == "panel" && m.notched(b, bar) {
+		return Finding{}, false
+	}
+	text := fmt.Sprintf("%s and %s share %.0f mm³", b.name, bar.Name, sum)
+	if owner {
+		slot := bar.Bar.Profile.Slot
+		text = fmt.Sprintf("%s does not go into the slots of %s: they share %.0f mm³; the slot is %s wide and %s deep", b.name, bar.Name, sum, mm(slot.Opening), mm(slot.Depth))
+	}
+	remedy := "move the bar, or take another joining there"
+	if b.kind == "panel" {
+		remedy = "make the panel thinner, lower its engagement, or screw it on outside: screwed = true"
+	}
+	return Finding{Severity: Error, Members: names(append([]*frame.Member{bar}, others(b.owners, bar)...)...), At: at, Origin: b.origin, Message: text, Remedy: remedy}, true
 }
 
-// commonLength returns the length common to two sets of intervals.
-func commonLength(a, b []float64) float64 {
-	sum := 0.0
-	for i := 0; i+1 < len(a); i += 2 {
-		for j := 0; j+1 < len(b); j += 2 {
-			sum += math.Max(0, math.Min(a[i+1], b[j+1])-math.Max(a[i], b[j]))
+// others returns members without one.
+func others(list []*frame.Member, not *frame.Member) []*frame.Member {
+	var out []*frame.Member
+	for _, x := range list {
+		if x != not {
+			out = append(out, x)
 		}
 	}
-	return sum
+	return out
+}
+
+// notched reports whether a bar only reaches into the corners of a panel, which are cut out there.
+func (m *model) notched(b *body, bar *frame.Member) bool {
+	for _, p := range m.f.Panels {
+		if p.Origin != b.origin {
+			continue
+		}
+		s, ok := newSheet(p, m.f.Box().Centre())
+		if !ok || p.Screwed {
+			return false
+		}
+		common := bar.Box.Intersect(s.box)
+		u, v := s.normal.Others()
+		in := 0
+		for _, ax := range []geom.Axis{u, v} {
+			free := math.Min(common.High.Along(ax), s.open.High.Along(ax)) - math.Max(common.Low.Along(ax), s.open.Low.Along(ax))
+			if free > geom.Coincident {
+				in++
+			}
+		}
+		return in == 0
+	}
+	return false
+}
+
+// bodiesShare returns what two bodies share.
+func bodiesShare(a, b *body) (float64, geom.Vec) {
+	sum, at := 0.0, geom.Vec{}
+	for i := range a.prisms {
+		for k := range b.prisms {
+			if !a.prisms[i].box.Overlaps(b.prisms[k].box) {
+				continue
+			}
+			if v, p := shared(&a.prisms[i], &b.prisms[k]); v > 0 {
+				sum += v
+				at = p
+			}
+		}
+	}
+	return sum, at
 }

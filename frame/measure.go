@@ -240,6 +240,12 @@ func (r *rectangles) measure(a, b *Member, pair [2]*Member) (Rectangle, bool) {
 	if t.Inner[0] <= geom.Coincident || t.Inner[1] <= geom.Coincident {
 		return t, false
 	}
+	if t.U > t.V {
+		t.U, t.V = t.V, t.U
+		t.Outer[0], t.Outer[1] = t.Outer[1], t.Outer[0]
+		t.Inner[0], t.Inner[1] = t.Inner[1], t.Inner[0]
+		t.Bars = [4]*Member{pair[0], pair[1], a, b}
+	}
 	t.corners(r)
 	t.diagonals()
 	if s := a.Set; s != nil && s == b.Set && s == pair[0].Set && s == pair[1].Set {

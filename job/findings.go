@@ -7,12 +7,15 @@ import (
 	"barwright/check"
 )
 
-// WriteFindings prints the findings for a terminal, the worst first, each with its line of the frame file.
+// WriteFindings prints the findings for a terminal, the worst first, each with its line of the frame file. What the
+// file allows comes last, with its reason.
 func WriteFindings(w io.Writer, findings []check.Finding, colour bool) {
 	paint := map[check.Severity]string{check.Error: "\x1b[1;31m", check.Warning: "\x1b[1;33m", check.Note: "\x1b[1;36m"}
 	for _, g := range findings {
 		word := string(g.Severity)
-		if colour {
+		if g.Allowed != "" {
+			word = "allowed " + word
+		} else if colour {
 			word = paint[g.Severity] + word + "\x1b[0m"
 		}
 		where := ""
@@ -21,7 +24,10 @@ func WriteFindings(w io.Writer, findings []check.Finding, colour bool) {
 		}
 		fmt.Fprintf(w, "%s%s: %s [%s]\n", where, word, g.Message, g.Rule)
 		fmt.Fprintf(w, "    at %s, %s, %s\n", Length(g.At.X), Length(g.At.Y), Length(g.At.Z))
-		if g.Remedy != "" {
+		switch {
+		case g.Allowed != "":
+			fmt.Fprintf(w, "    reason: %s\n", g.Allowed)
+		case g.Remedy != "":
 			fmt.Fprintf(w, "    remedy: %s\n", g.Remedy)
 		}
 	}

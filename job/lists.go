@@ -150,12 +150,21 @@ func WriteParts(w io.Writer, f *frame.Frame) error {
 func Summary(f *frame.Frame, findings []check.Finding) string {
 	s := Size(f)
 	count := map[check.Severity]int{}
+	allowed := 0
 	for _, g := range findings {
-		count[g.Severity]++
+		if g.Allowed != "" {
+			allowed++
+		} else {
+			count[g.Severity]++
+		}
+	}
+	last := ""
+	if allowed > 0 {
+		last = fmt.Sprintf(", %d allowed", allowed)
 	}
 	return fmt.Sprintf("%s: %s × %s × %s mm, %.1f kg; %s, %s, %s; %s, %s, %s", f.Name, Length(s.X), Length(s.Y), Length(s.Z), f.Mass(),
 		plural(len(f.Members), "bar"), plural(len(f.Parts), "different part"), plural(len(f.Joints), "joint"),
-		plural(count[check.Error], "error"), plural(count[check.Warning], "warning"), plural(count[check.Note], "note"))
+		plural(count[check.Error], "error"), plural(count[check.Warning], "warning"), plural(count[check.Note], "note")) + last
 }
 
 // plural writes a count with its noun.

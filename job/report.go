@@ -18,6 +18,7 @@ type Report struct {
 	Feet     []FootReport      `json:"feet"`
 	Hardware []HardwareReport  `json:"hardware"`
 	Cut      *CutReport        `json:"cut,omitempty"` // of a build
+	Measures MeasuresReport    `json:"measures"`
 	Findings []FindingReport   `json:"findings"`
 	Files    map[string]string `json:"files,omitempty"` // SHA-256 of each written file; encoding/json sorts the names
 }
@@ -130,12 +131,13 @@ type FindingReport struct {
 	Remedy   string    `json:"remedy"`
 	File     string    `json:"file,omitempty"`
 	Line     int       `json:"line,omitempty"`
+	Allowed  string    `json:"allowed,omitempty"` // the reason that the file gives for letting it be
 }
 
 // NewReport returns the report of a frame and its findings.
 func NewReport(f *frame.Frame, findings []check.Finding) *Report {
 	r := &Report{Params: &orderedMap{}, Members: []MemberReport{}, Parts: []PartReport{}, Joints: []JointReport{},
-		Feet: []FootReport{}, Hardware: []HardwareReport{}, Findings: []FindingReport{}}
+		Feet: []FootReport{}, Hardware: []HardwareReport{}, Measures: newMeasures(f), Findings: []FindingReport{}}
 	r.Frame = FrameReport{Name: f.Name, Title: f.Title, Reference: f.Reference, Revision: f.Revision,
 		SizeMM: point(Size(f)), MassKG: round(f.Mass(), 3), Fingerprint: f.Fingerprint}
 	for _, p := range f.Params {
@@ -158,10 +160,13 @@ func NewReport(f *frame.Frame, findings []check.Finding) *Report {
 		r.Hardware = append(r.Hardware, HardwareReport{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Note})
 	}
 	for _, g := range findings {
-		r.Findings = append(r.Findings, FindingReport{g.Rule, string(g.Severity), append([]string{}, g.Members...), point(g.At),
-			g.Message, g.Remedy, g.Origin.Filename, g.Origin.Start.Line})
+		r.Findings = append(r.Findings, findingReport(g))
 	}
 	return r
+}
+
+func findingReport(g check.Finding) FindingReport {
+	return FindingReport{g.Rule, string(g.Severity), append([]string{}, g.Members...), point(g.At), g.Message, g.Remedy, g.Origin.Filename, g.Origin.Start.Line, g.Allowed}
 }
 
 // Size returns the outside size of the frame in mm, its height from the floor.

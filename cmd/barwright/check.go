@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"barwright/check"
+	"barwright/job"
 
 	"github.com/spf13/cobra"
 )
@@ -13,7 +14,7 @@ func newCheck(s *streams) *cobra.Command {
 	var explain string
 	cmd := &cobra.Command{
 		Use:   "check FRAME",
-		Short: "Place, join and check; print the findings",
+		Short: "Place, join and check; print findings and measures",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if explain != "" {
 				return nil
@@ -28,7 +29,16 @@ func newCheck(s *streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return c.finish(s, j, nil)
+			if c.json || c.quiet {
+				return c.finish(s, j, nil)
+			}
+			job.WriteFindings(s.out, j.Findings, colour(s.out))
+			job.WriteMeasures(s.out, j.Frame)
+			fmt.Fprintln(s.out, job.Summary(j.Frame, j.Findings))
+			if j.Failed() {
+				return errFound
+			}
+			return nil
 		},
 	}
 	c.bind(cmd, false)

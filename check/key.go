@@ -1,0 +1,342 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"barwright/frame"
+	"barwright/geom"
+	"barwright/standard"
+)
+
+func keyBlockedRule() Rule {
+	return Rule{Name: "key-blocked", run: keysBlocked, Explain: `key-blocked (error, warning or note)
+
+No straight way for the hexagon key to a screw, or no room to swing it. The key enters from outside along the screw's
+axis, through the access hole where there is one. Either arm may go in: it must reach the socket with its bend
+outside, the arm needs its whole length free in front of the hole to get in, and the other arm needs 60° free to turn
+at its height. Every other bar, bracket, plate and panel counts. Arms are the longest of ISO 2936:2014.
+
+error    the screw can't be tightened in any order of building: what is in the way must stand before, or blocks
+         in the same way (two opposed end-screws on one post block each other's key)
+warning  the same, but a shorter key than ISO 2936's might do
+note     it can be tightened before what blocks it is there, and not afterwards
+
+Remedy: a bracket on one of the two joints, or a joint a little higher or lower.`}
+}
+
+// keyNeed is the way that a key takes to a screw.
+type keyNeed struct {
+	joint *frame.Joint
+	screw *frame.Fastener
+	key   standard.Key
+	from  geom.Vec // where the key's axis comes out of the hole
+	out   geom.Vec // outward along it
+	reach float64  // from there down to the bottom of the socket; less than 0 where the socket stands out
+}
+
+// keyResult is what stands in a key's way.
+type keyResult struct {
+	blockers []obstacle
+	free     float64 // straight, in front of the hole
+	need     float64
+	swing    bool // the straight way is free, but not the swing
+}
+
+// obstacle is something solid that can be in a key's way.
+type obstacle struct {
+	name   string
+	bar    *frame.Member // nil for a body
+	body   *body
+	prisms []prism
+}
+
+// keyNeedOf returns the way to a screw, or false where its sizes are not known.
+func keyNeedOf(j *frame.Joint, s *frame.Fastener) (keyNeed, bool) {
+	key, ok := standard.HexKey(s.Key)
+	screw, ok2 := standard.ScrewOf(s.Standard, s.Thread)
+	if !ok || !ok2 {
+		return keyNeed{}, false
+	}
+	n := keyNeed{joint: j, screw: s, key: key, out: s.Dir.Scale(-1), from: s.Seat}
+	depth := 0.0
+	if s.HeadIn != nil {
+		// From the seat to the outside of the bar on the key's side.
+		side := s.HeadIn.SideFacing(n.out)
+		depth = s.HeadIn.SidePoint(side, 0, 0, 0).Sub(s.Seat).Dot(n.out)
+	}
+	n.from = s.Seat.Add(n.out.Scale(depth))
+	n.reach = depth - (screw.HeadHeight - screw.SocketDepth)
+	return n, true
+}
+
+// arms returns the two ways to use the key: the arm that goes in and the one that turns.
+func (n *keyNeed) arms() [][2]float64 {
+	k := n.key
+	var out [][2]float64
+	for _, a := range [][2]float64{{k.ShortArmMax, k.LongArmMax}, {k.LongArmMax, k.ShortArmMax}} {
+		if a[0] > 0 && n.height(a[0]) >= k.Size/2 {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// height returns how high above the hole the middle of the turning arm stands.
+func (n *keyNeed) height(arm float64) float64 { return arm - n.reach - n.key.Size/2 }
+
+// blocked returns what is in the way of the key, the way of using it that needs the least room first.
+func (m *model) blocked(n *keyNeed) (keyResult, bool) {
+	var first *keyResult
+	for _, arm := range n.arms() {
+		near := m.obstacles(n, arm)
+		r := keyResult{need: arm[0], free: arm[0]}
+		r.straight(n, near, arm[0])
+		if len(r.blockers) == 0 && !r.swings(n, near, arm) {
+			r.swing = true
+		}
+		if len(r.blockers) == 0 {
+			return keyResult{}, false
+		}
+		if first == nil {
+			first = &r
+		}
+	}
+	if first == nil {
+		return keyResult{need: n.reach + n.key.Size, free: math.Max(n.key.ShortArmMax, n.key.LongArmMax)}, n.key.LongArmMax > 0
+	}
+	return *first, true
+}
+
+// obstacles returns what lies within the sweep of a key.
+func (m *model) obstacles(n *keyNeed, arm [2]float64) []obstacle {
+	r := n.key.AcrossCorners / 2
+	top := n.from.Add(n.out.Scale(arm[0] + n.key.Size))
+	box := geom.EmptyBox().Extend(n.from).Extend(top)
+	side := geom.Vec{X: 1, Y: 1, Z: 1}.Sub(geom.Vec{X: math.Abs(n.out.X), Y: math.Abs(n.out.Y), Z: math.Abs(n.out.Z)}).Scale(arm[1] + r)
+	box = geom.Box{Low: box.Low.Sub(side), High: box.High.Add(side)}
+	var out []obstacle
+	for _, k := range m.tree.near(box) {
+		b := m.f.Members[k]
+		if b == n.screw.HeadIn || b == n.screw.TipIn || moving(b) != moving(n.joint.A) {
+			continue
+		}
+		out = append(out, obstacle{name: b.Name, bar: b, prisms: m.bars[k : k+1]})
+	}
+	for _, k := range m.bodyTree.near(box) {
+		b := &m.bodies[k]
+		if b.kind == "foot" {
+			continue // a foot is screwed in last
+		}
+		out = append(out, obstacle{name: b.name, body: b, prisms: b.prisms})
+	}
+	return out
+}
+
+// hits reports whether a round arm from a to b meets the obstacle.
+func (o *obstacle) hits(a, b geom.Vec, radius float64) bool {
+	steps := int(math.Ceil(a.Dist(b)/2)) + 1
+	for i := range o.prisms {
+		p := &o.prisms[i]
+		if !meet(p.box, geom.EmptyBox().Extend(a).Extend(b).Grow(radius)) {
+			continue
+		}
+		for k := 0; k <= steps; k++ {
+			if p.distance(a.Add(b.Sub(a).Scale(float64(k)/float64(steps)))) < radius-geom.Coincident {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// straight notes what stands in front of the hole, and how much is free.
+func (r *keyResult) straight(n *keyNeed, near []obstacle, arm float64) {
+	radius := n.key.AcrossCorners / 2
+	// The joint's own bracket leaves the screw's way free; its head lies on it.
+	start := n.from.Add(n.out.Scale(radius + 0.01))
+	end := n.from.Add(n.out.Scale(arm - radius))
+	for i := range near {
+		o := &near[i]
+		if !o.hits(start, end, radius) {
+			continue
+		}
+		r.blockers = append(r.blockers, *o)
+		low, high := 0.0, arm
+		for range 20 {
+			mid := (low + high) / 2
+			if o.hits(start, n.from.Add(n.out.Scale(math.Max(mid, radius+0.02))), radius) {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		r.free = math.Min(r.free, low+radius)
+	}
+	if len(r.blockers) > 0 {
+		r.free = math.Max(0, r.free)
+		if r.free < 2*radius+0.1 {
+			r.free = 0 // the hole is covered
+		}
+	}
+}
+
+// swingPlaces is how many places of the turning arm are tried round the screw.
+const swingPlaces = 24
+
+// swings reports whether the turning arm has 60° free, and notes what is in its way where it has not.
+func (r *keyResult) swings(n *keyNeed, near []obstacle, arm [2]float64) bool {
+	radius := n.key.AcrossCorners / 2
+	u := n.out.Cross(geom.Vec{Z: 1})
+	if u.Len() < 0.5 {
+		u = geom.Vec{X: 1}
+	}
+	u = u.Unit()
+	v := n.out.Cross(u)
+	hub := n.from.Add(n.out.Scale(n.height(arm[0])))
+	hit := make([]bool, len(near))
+	free := func(i int) bool {
+		a := 2 * math.Pi * float64(i) / swingPlaces
+		tip := hub.Add(u.Scale(arm[1] * math.Cos(a))).Add(v.Scale(arm[1] * math.Sin(a)))
+		ok := true
+		for k := range near {
+			if near[k].hits(hub, tip, radius) {
+				ok, hit[k] = false, true
+			}
+		}
+		return ok
+	}
+	need := int(math.Ceil(standard.KeySwing/(2*math.Pi/swingPlaces))) + 1
+	run := 0
+	for i := range swingPlaces + need {
+		if !free(i % swingPlaces) {
+			run = 0
+			continue
+		}
+		if run++; run >= need {
+			return true
+		}
+	}
+	for k := range near {
+		if hit[k] {
+			r.blockers = append(r.blockers, near[k])
+		}
+	}
+	return false
+}
+
+// blockedKey is one screw whose key is in trouble.
+type blockedKey struct {
+	keyNeed
+	keyResult
+}
+
+func keysBlocked(m *model) []Finding {
+	var all []blockedKey
+	for _, j := range m.f.Joints {
+		for i := range j.Fasteners {
+			n, ok := keyNeedOf(j, &j.Fasteners[i])
+			if !ok {
+				continue
+			}
+			if r, bad := m.blocked(&n); bad {
+				all = append(all, blockedKey{n, r})
+			}
+		}
+	}
+	loops := m.beforeLoops(all)
+	var out []Finding
+	seen := map[string]bool{}
+	for i := range all {
+		g := m.keyFinding(&all[i], loops)
+		key := slices.Clone(g.Members)
+		slices.Sort(key)
+		id := fmt.Sprint(g.Severity, key, all[i].swing)
+		if !seen[id] && len(out) < 4*mostOverlaps {
+			out = append(out, g)
+		}
+		seen[id] = true
+	}
+	return out
+}
+
+// beforeLoops finds the members that would each have to stand before the other: a joint's bars must stand, and its
+// screw be tight, before what blocks the key.
+func (m *model) beforeLoops(all []blockedKey) []int {
+	before := make([][]int, len(m.f.Members))
+	for i := range all {
+		for _, o := range all[i].blockers {
+			for _, bar := range o.bars() {
+				if bar == all[i].joint.A || bar == all[i].joint.B {
+					continue
+				}
+				k := m.index[bar]
+				for _, own := range []*frame.Member{all[i].joint.A, all[i].joint.B} {
+					before[m.index[own]] = append(before[m.index[own]], k)
+				}
+			}
+		}
+	}
+	return strong(before)
+}
+
+// bars returns the members that must stand before the obstacle does. A panel comes last.
+func (o *obstacle) bars() []*frame.Member {
+	if o.bar != nil {
+		return []*frame.Member{o.bar}
+	}
+	return nil
+}
+
+// keyFinding writes the finding of one screw.
+func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
+	j := b.joint
+	who := []*frame.Member{j.A, j.B}
+	sev, what := Note, ""
+	for _, o := range b.blockers {
+		if what != "" {
+			what += ", "
+		}
+		what += o.name
+		if o.bar != nil && !slices.Contains(who, o.bar) {
+			who = append(who, o.bar)
+			k := loops[m.index[o.bar]]
+			if k == loops[m.index[j.A]] || k == loops[m.index[j.B]] {
+				sev = Warning
+				if b.free == 0 {
+					sev = Error
+				}
+			}
+		}
+		if o.body != nil && o.body.joint != nil && o.body.joint == j {
+			sev = Warning
+		}
+	}
+	g := Finding{Severity: sev, Members: names(who...), At: b.from, Origin: j.Origin}
+	screw := fmt.Sprintf("the screw %s of %s and %s", b.screw.Thread, j.A.Name, j.B.Name)
+	switch {
+	case len(b.blockers) == 0:
+		g.Severity = Warning
+		g.Message = fmt.Sprintf("no arm of a %s mm key reaches %s: it is %s mm down its hole, the longest arm has %s mm", mm(b.key.Size), screw, mm(b.need), mm(b.free))
+		g.Remedy = "use a longer driver, or another joining"
+		return g
+	case b.swing:
+		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), screw, areIn(what, len(b.blockers)))
+	default:
+		g.Message = fmt.Sprintf("a %s mm key can't reach %s: %s in its way, %s mm of straight way are free, %s mm are needed, %s more",
+			mm(b.key.Size), screw, areIn(what, len(b.blockers)), mm(b.free), mm(b.need), mm(b.need-b.free))
+	}
+	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
+	if sev == Note {
+		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", what)
+	}
+	return g
+}
+
+func areIn(what string, n int) string {
+	if n == 1 {
+		return what + " is"
+	}
+	return what + " are"
+}
