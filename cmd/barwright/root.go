@@ -104,7 +104,7 @@ can't be read or written.`,
 		return usage("%v\n  See barwright %s --help.", err, cmd.Name())
 	})
 	root.SuggestionsMinimumDistance = 2
-	root.AddCommand(newNew(s), newCheck(s), newParts(s), newCut(s), newSection(s), newMesh(s), newPicture(s), newDraw(s), newSteps(s), newStiffness(s), newBuild(s))
+	root.AddCommand(newNew(s), newCheck(s), newParts(s), newCut(s), newSection(s), newMesh(s), newPicture(s), newDraw(s), newSteps(s), newStiffness(s), newBracket(s), newBuild(s))
 	return root
 }
 
