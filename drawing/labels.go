@@ -38,8 +38,8 @@ const MaxLabels = 5000
 
 // Limits of labels, mm.
 const (
-	leastLabelWidth  = 36.0
-	leastLabelHeight = 22.0
+	leastLabelWidth  = 45.0
+	leastLabelHeight = 25.0
 	labelPad         = 2.5
 	labelEdge        = 4.0  // what printers leave white at the edge of a sheet
 	leastModule      = 0.33 // of a QR code that a telephone reads from paper (common practice, no source)
@@ -112,7 +112,7 @@ func LabelSheets(labels []Sticker, o LabelOptions) ([]*Sheet, error) {
 func (s *Sheet) drawLabel(l Sticker, a Area) error {
 	s.corners(a)
 	inner := Area{a.Low.Add(geom.Vec2{X: labelPad, Y: labelPad}), a.High.Sub(geom.Vec2{X: labelPad, Y: labelPad})}
-	side := math.Min(math.Max(a.Height()*0.58, leastLabelHeight-2*labelPad), math.Min(inner.Height(), inner.Width()*0.55))
+	side := math.Min(a.Height()*0.56, math.Min(inner.Height(), inner.Width()*0.55))
 	var err error
 	for _, most := range []int{0, 60, 40, 24, 12, 6} { // long names are cut so that the code stays coarse
 		if err = s.drawQR(l.QRText(most), Area{geom.Vec2{X: inner.High.X - side, Y: inner.High.Y - side}, inner.High}); err == nil {
@@ -127,7 +127,7 @@ func (s *Sheet) drawLabel(l Sticker, a Area) error {
 	put := func(text string, heights ...float64) {
 		for i, h := range heights {
 			width := beside
-			if y-h < inner.High.Y-side-1e-9 {
+			if y <= inner.High.Y-side {
 				width = inner.Width()
 			}
 			if i < len(heights)-1 && TextWidth(text, h) > width {
@@ -136,24 +136,33 @@ func (s *Sheet) drawLabel(l Sticker, a Area) error {
 			if text != "" && y-h >= inner.Low.Y+0.28*h { // room for what hangs under the line
 				y -= h
 				s.Write(Label, geom.Vec2{X: inner.Low.X, Y: y}, h, Left, Fit(text, h, width))
-				y -= math.Min(0.6*h, 2)
+				y -= math.Min(0.5*h, 2)
 			}
 			return
 		}
 	}
 	mark, length := Clean(l.Mark), trimmed(l.Length, 2)
-	if mark != "" {
-		put(mark, TitleText, ViewText, DimText, SmallText)
-		put(length, ViewText, DimText, SmallText)
-	} else {
-		put(length, TitleText, ViewText, DimText, SmallText)
+	large, small := TitleText, SmallText
+	if a.Height() < 32 {
+		large = ViewText
+	} else if a.Height() > 48 {
+		small = DimText
 	}
-	put(Clean(strings.TrimSpace(l.Input+" "+l.Profile)), SmallText)
+	if mark != "" {
+		put(mark, large, ViewText, DimText, SmallText)
+		put(length, min(large-1.5, ViewText), DimText, SmallText)
+	} else {
+		put(length, large, ViewText, DimText, SmallText)
+	}
+	input := Clean(strings.TrimSpace(l.Input + " " + l.Profile))
+	if l.Input != "" && TextWidth(input, SmallText) > beside {
+		input = Clean(l.Input)
+	}
+	put(input, SmallText)
 	y = math.Min(y, inner.High.Y-side-0.4) // the rest stands under the code, over the whole width
 	for _, text := range []string{l.Member, l.Way, strings.TrimPrefix(strings.Join(append([]string{l.Frame}, l.Set...), ", "), ", ")} {
-		lines := Wrap(Clean(text), SmallText, inner.Width())
-		for _, line := range lines {
-			put(line, SmallText)
+		for _, line := range Wrap(Clean(text), small, inner.Width()) {
+			put(line, small, SmallText)
 		}
 	}
 	return nil

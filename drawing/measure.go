@@ -13,16 +13,21 @@ func MeasureSheets(profiles []*geom.Profile, t TitleBlock, o Options) ([]*Sheet,
 	var out []*Sheet
 	for _, p := range profiles {
 		var last error
-		for _, scale := range []float64{2, 1, 0.5, 0.2, 0.1} {
-			s, err := measureSheet(p, t, o, scale)
-			if err == nil {
-				if n := len(out); n > 0 {
-					s.Name = fmt.Sprintf("%s-%d", s.Name, n+1)
+	tries:
+		for _, sizes := range []bool{true, false} { // without sizes on the section where they find no place: the table has them
+			for _, format := range []string{"A4", "A3", "A2"} {
+				for _, scale := range []float64{5, 2, 1, 0.5, 0.2, 0.1} {
+					var s *Sheet
+					if s, last = measureSheet(p, t, o, format, scale, sizes); last != nil {
+						continue
+					}
+					if n := len(out); n > 0 {
+						s.Name = fmt.Sprintf("%s-%d", s.Name, n+1)
+					}
+					out = append(out, s)
+					break tries
 				}
-				out, last = append(out, s), nil
-				break
 			}
-			last = err
 		}
 		if last != nil {
 			return nil, fmt.Errorf("measure-first sheet of %s: %w", p.Name, last)
@@ -33,8 +38,8 @@ func MeasureSheets(profiles []*geom.Profile, t TitleBlock, o Options) ([]*Sheet,
 }
 
 // measureSheet lays the sheet out at a scale: the section, under it the table, at the foot the notes.
-func measureSheet(p *geom.Profile, t TitleBlock, o Options, scale float64) (*Sheet, error) {
-	size, _ := SizeOf("A4")
+func measureSheet(p *geom.Profile, t TitleBlock, o Options, format string, scale float64, sizes bool) (*Sheet, error) {
+	size, _ := SizeOf(format)
 	name := Clean(p.Name)
 	s := &Sheet{Name: "measure-first", Title: "Measure first: " + name, Size: size}
 	s.DrawBorder()
@@ -44,19 +49,28 @@ func measureSheet(p *geom.Profile, t TitleBlock, o Options, scale float64) (*She
 	block := s.DrawTitleBlock(t)
 	space := size.Space()
 	u := units{o.Units == "inch"}
+	// On A4 notes, table and section stand over each other; on larger sheets notes and table over the title block, the section
+	// beside it.
 	left, width := space.Low.X+clearMark, space.Width()-2*clearMark
+	beside := block.Low.X > left
+	if beside {
+		left, width = block.Low.X+2, block.Width()-2-clearMark
+	}
 	y := block.High.Y + 3
 	y += s.drawNotes(measureNotes(p, u), geom.Vec2{X: left, Y: y}, width) + 5
 	l := measureTable(p, u)
 	l.columns[len(l.columns)-1].width += width - l.width()
 	s.drawDown(l, geom.Vec2{X: left, Y: y + l.height()})
 	y += l.height() + 5
+	room := Area{geom.Vec2{X: left, Y: y}, geom.Vec2{X: left + width, Y: space.High.Y - clearMark}}
+	if beside {
+		room = Area{geom.Vec2{X: space.Low.X + clearMark, Y: space.Low.Y + clearMark}, geom.Vec2{X: left - listGap, Y: space.High.Y - clearMark}}
+	}
 	sec := newSectionView(p, -1, scale)
 	sec.draw()
-	if !sec.allSizes(u) {
+	if sizes && !sec.allSizes(u) {
 		return nil, errNoRoom
 	}
-	room := Area{geom.Vec2{X: left, Y: y}, geom.Vec2{X: left + width, Y: space.High.Y - clearMark}}
 	low, high := boundsOfOps(sec.Ops)
 	if high.X-low.X > room.Width() || high.Y-low.Y > room.Height() {
 		return nil, errNoRoom

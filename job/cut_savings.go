@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"barwright/check"
 	"barwright/frame"
@@ -45,14 +46,21 @@ type LengthChange struct {
 // maxReloaded bounds how many frames are worked out to look for parameters, in bars.
 const maxReloaded = 50_000
 
+// whatIfLimit is how long lengths are tried for each profile, where nothing is said.
+const whatIfLimit = 2 * time.Second
+
 // findSavings finds the lengths that are a little too long, and the parameters that would shorten them.
 func (j *Job) findSavings(ctx context.Context, p *CutPlan, o CutOptions) error {
 	if p.Unplaced() != nil {
 		return nil
 	}
+	limit := o.TimeLimit
+	if limit <= 0 {
+		limit = whatIfLimit
+	}
 	for i := range p.Profiles {
 		c := &p.Profiles[i]
-		found, err := stock.WhatIf(ctx, c.Problem, c.Plan, o.Shorten, stock.Options{TimeLimit: o.TimeLimit})
+		found, err := stock.WhatIf(ctx, c.Problem, c.Plan, o.Shorten, stock.Options{TimeLimit: limit})
 		if err != nil {
 			return err
 		}
