@@ -19,6 +19,7 @@ type body struct {
 	box    geom.Box
 	owners []*frame.Member // the bars that it sits on
 	joint  *frame.Joint    // of a bracket or plate
+	sheet  *sheet          // of a panel
 	origin hcl.Range
 }
 
@@ -39,8 +40,8 @@ func (m *model) makeBodies() {
 		m.addBody(footBody(t))
 	}
 	for _, p := range m.f.Panels {
-		if s, ok := newSheet(p, m.f.Box().Centre()); ok {
-			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: []prism{boxPrism(s.box)}, owners: p.HeldBy, origin: p.Origin})
+		if s, ok := newSheet(p, m.box.Centre()); ok {
+			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: []prism{boxPrism(s.box)}, owners: p.HeldBy, sheet: &s, origin: p.Origin})
 		}
 	}
 	boxes := make([]geom.Box, len(m.bodies))

@@ -28,6 +28,9 @@ No play is added: give the clear sizes less what hands and padding need (20 mm a
 Remedy: build it of groups that pass, carry it in parts, or change its size by what is said.`}
 }
 
+// mostPassages is how many ways of a body through a doorway are looked at.
+const mostPassages = 60
+
 // carried is what goes through a doorway at one time.
 type carried struct {
 	name    string
@@ -43,7 +46,13 @@ func doorways(m *model) []Finding {
 	whole := m.newCarried("the frame", m.f.Members)
 	var parts []*carried
 	var out []Finding
+	left := mostPassages
 	for _, d := range m.f.Doorways {
+		if left <= 0 {
+			return append(out, Finding{Severity: Warning, At: m.box.Centre(), Origin: d.Origin,
+				Message: fmt.Sprintf("only %d ways through doorways are looked at: doorway %q and those after it are not", mostPassages, d.Name), Remedy: "name fewer doorways"})
+		}
+		left--
 		g, bad := passes(d, whole)
 		if !bad {
 			continue
@@ -56,6 +65,7 @@ func doorways(m *model) []Finding {
 			continue
 		}
 		for _, p := range parts {
+			left--
 			if g, bad := passes(d, p); bad {
 				out = append(out, g)
 			}

@@ -14,13 +14,14 @@ type model struct {
 	sections map[*geom.Profile][][]geom.Vec2
 	bars     []prism // of the members
 	tree     *tree   // of the members' boxes
+	box      geom.Box
 	contacts [][]*frame.Contact
 	bodies   []body // brackets, plates, feet and panels
 	bodyTree *tree
 }
 
 func newModel(f *frame.Frame) *model {
-	m := &model{f: f, index: make(map[*frame.Member]int, len(f.Members)), sections: map[*geom.Profile][][]geom.Vec2{}}
+	m := &model{f: f, box: f.Box(), index: make(map[*frame.Member]int, len(f.Members)), sections: map[*geom.Profile][][]geom.Vec2{}}
 	boxes := make([]geom.Box, len(f.Members))
 	for i, b := range f.Members {
 		m.index[b] = i

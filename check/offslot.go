@@ -109,7 +109,7 @@ func headContact(s standard.Screw) float64 {
 func (m *model) panelLines() []Finding {
 	var out []Finding
 	for _, p := range m.f.Panels {
-		s, ok := newSheet(p, m.f.Box().Centre())
+		s, ok := newSheet(p, m.box.Centre())
 		if ok && s.lines {
 			continue
 		}

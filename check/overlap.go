@@ -137,7 +137,7 @@ func (m *model) bodyBar(b *body, k int) (Finding, bool) {
 			sum, at = v, p
 		}
 	}
-	if sum < leastOverlap || b.kind == "panel" && m.notched(b, bar) {
+	if sum < leastOverlap || b.sheet != nil && b.sheet.notched(bar) {
 		return Finding{}, false
 	}
 	text := fmt.Sprintf("%s and %s share %.0f mm³", b.name, bar.Name, sum)
@@ -164,27 +164,17 @@ func others(list []*frame.Member, not *frame.Member) []*frame.Member {
 }
 
 // notched reports whether a bar only reaches into the corners of a panel, which are cut out there.
-func (m *model) notched(b *body, bar *frame.Member) bool {
-	for _, p := range m.f.Panels {
-		if p.Origin != b.origin {
-			continue
-		}
-		s, ok := newSheet(p, m.f.Box().Centre())
-		if !ok || p.Screwed {
+func (s *sheet) notched(bar *frame.Member) bool {
+	if s.panel.Screwed {
+		return false
+	}
+	u, v := s.normal.Others()
+	for _, ax := range []geom.Axis{u, v} {
+		if math.Min(bar.Box.High.Along(ax), s.open.High.Along(ax))-math.Max(bar.Box.Low.Along(ax), s.open.Low.Along(ax)) > geom.Coincident {
 			return false
 		}
-		common := bar.Box.Intersect(s.box)
-		u, v := s.normal.Others()
-		in := 0
-		for _, ax := range []geom.Axis{u, v} {
-			free := math.Min(common.High.Along(ax), s.open.High.Along(ax)) - math.Max(common.Low.Along(ax), s.open.Low.Along(ax))
-			if free > geom.Coincident {
-				in++
-			}
-		}
-		return in == 0
 	}
-	return false
+	return true
 }
 
 // bodiesShare returns what two bodies share.

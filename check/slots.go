@@ -122,7 +122,7 @@ func jointItems(j *frame.Joint, s *frame.Fastener) []slotItem {
 
 // panelItems returns the edges of a panel that stand in slots, without their notched corners.
 func (m *model) panelItems(p *frame.Panel) []slotItem {
-	s, ok := newSheet(p, m.f.Box().Centre())
+	s, ok := newSheet(p, m.box.Centre())
 	if !ok || p.Screwed || !s.lines {
 		return nil
 	}

@@ -29,12 +29,26 @@ func travelsClash(m *model) []Finding {
 		if g.Travel == nil {
 			continue
 		}
-		hit := map[string]bool{}
+		w := &way{group: g, left: mostWays}
 		for _, b := range g.Members {
-			out = append(out, m.memberTravels(g, b, hit)...)
+			out = append(out, m.memberTravels(w, b)...)
+		}
+		if w.left < 0 {
+			out = append(out, Finding{Severity: Warning, Members: names(g.Members...), At: boxOf(g).Centre(), Origin: g.Origin,
+				Message: fmt.Sprintf("the boxes of group %q meet more than %d others on its way: the rest was not compared", g.Name, mostWays),
+				Remedy:  "shorten the travel"})
 		}
 	}
 	return append(out, m.groupsMeet()...)
+}
+
+// mostWays is how many comparisons of one group are made.
+const mostWays = 400
+
+// way is the travel of a group while it is looked at.
+type way struct {
+	group *frame.Group
+	left  int // comparisons
 }
 
 // sweep returns the box of a member over a travel.
@@ -43,19 +57,20 @@ func sweep(b geom.Box, t *frame.Travel) geom.Box {
 	return b.Move(u.Scale(t.From)).Union(b.Move(u.Scale(t.To)))
 }
 
-func (m *model) memberTravels(g *frame.Group, b *frame.Member, hit map[string]bool) []Finding {
+func (m *model) memberTravels(w *way, b *frame.Member) []Finding {
 	var out []Finding
+	g := w.group
 	i, t := m.index[b], g.Travel
 	box := sweep(b.Box, t)
 	add := func(name string, who []string, solids []prism) {
-		if hit[b.Name+"\x00"+name] || len(out) > mostOverlaps {
+		if w.left < 0 || !meetAny(sweep(b.Box, t).Grow(-geom.Coincident), solids) {
 			return
 		}
+		w.left--
 		at, way, ok := firstHit(&m.bars[i], solids, t)
 		if !ok {
 			return
 		}
-		hit[b.Name+"\x00"+name] = true
 		out = append(out, Finding{Severity: Error, Members: append([]string{b.Name}, who...), At: at, Origin: g.Origin,
 			Message: fmt.Sprintf("%s of group %q hits %s when it has moved %s mm along %s; it is to move from %s to %s mm", b.Name, g.Name, name, mm(way), t.Axis, mm(t.From), mm(t.To)),
 			Remedy:  travelRemedy(t, way)})
@@ -77,6 +92,16 @@ func (m *model) memberTravels(g *frame.Group, b *frame.Member, hit map[string]bo
 			Remedy:  fmt.Sprintf("write from = %s or more", mm(math.Ceil(t.From+m.f.Floor-low)))})
 	}
 	return out
+}
+
+// meetAny reports whether a box shares space with one of the prisms' boxes.
+func meetAny(box geom.Box, solids []prism) bool {
+	for i := range solids {
+		if meet(box, solids[i].box) {
+			return true
+		}
+	}
+	return false
 }
 
 func travelRemedy(t *frame.Travel, way float64) string {
@@ -127,17 +152,21 @@ func stretch(a, b geom.Box, t *frame.Travel) (from, to float64, ok bool) {
 
 // groupsMeet finds travelling groups whose ways meet.
 func (m *model) groupsMeet() []Finding {
-	var out []Finding
-	for i, g := range m.f.Groups {
-		for _, h := range m.f.Groups[i+1:] {
-			if g.Travel == nil || h.Travel == nil || !sweep(boxOf(g), g.Travel).Overlaps(sweep(boxOf(h), h.Travel)) {
-				continue
-			}
-			if f, ok := groupsClash(g, h); ok {
-				out = append(out, f)
-			}
+	var groups []*frame.Group
+	var boxes []geom.Box
+	for _, g := range m.f.Groups {
+		if g.Travel != nil {
+			groups = append(groups, g)
+			boxes = append(boxes, sweep(boxOf(g), g.Travel))
 		}
 	}
+	var out []Finding
+	newTree(boxes).pairs(0, func(i, j int) bool {
+		if f, ok := groupsClash(groups[i], groups[j]); ok {
+			out = append(out, f)
+		}
+		return len(out) < mostOverlaps
+	})
 	return out
 }
 

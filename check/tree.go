@@ -103,11 +103,18 @@ func meet(a, b geom.Box) bool {
 		a.Low.Z <= b.High.Z && b.Low.Z <= a.High.Z
 }
 
+// mostPairs is how many pairs are looked at. Only a frame whose bars lie all in one place has so many.
+const mostPairs = 2_000_000
+
 // pairs calls fn for every two boxes that share a point once one of them has grown by a distance, in
-// rising order, until fn returns false.
+// rising order, until fn returns false or there are more than mostPairs.
 func (t *tree) pairs(grow float64, fn func(i, j int) bool) {
+	left := mostPairs
 	for i, b := range t.boxes {
 		for _, j := range t.near(b.Grow(grow)) {
+			if left--; left < 0 {
+				return
+			}
 			if j > i && !fn(i, j) {
 				return
 			}
