@@ -186,7 +186,8 @@ func (a *arrangement) overall(r ruler, size float64, rows []pitched) {
 		for _, o := range rows[i+1:] {
 			ends = append(ends, o.from, o.to)
 		}
-		if r.steps(row, off, ends) {
+		// Several rows are told apart by their names, where there is room for them.
+		if len(rows) > 1 && r.steps(row, off, ends, row.named()) || r.steps(row, off, ends, row.text) {
 			off += dimPitch
 		}
 	}

@@ -45,8 +45,8 @@ func (r ruler) dimension(a, b, off float64, text string, of ...string) {
 
 // steps draws the dimension of a row, its text off the extension lines that come from further out at some positions. It reports
 // whether there is a place for the text.
-func (r ruler) steps(row pitched, off float64, ends []float64) bool {
-	half := TextWidth(row.text, DimText)/2 + 1
+func (r ruler) steps(row pitched, off float64, ends []float64, text string) bool {
+	half := TextWidth(text, DimText)/2 + 1
 	long := (row.to - row.from) * r.scale
 	for _, t := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 		mid := row.from*r.scale + long*t
@@ -64,8 +64,8 @@ func (r ruler) steps(row pitched, off float64, ends []float64) bool {
 		s.Arrow(Dimension, p, r.along.Scale(-1))
 		s.Arrow(Dimension, q, r.along)
 		// The brackets reach under the base line.
-		lift := max(valueGap, 0.7-Measure(row.text, DimText).Low)
-		x := &Text{Role: Dimension, String: row.text, Height: DimText, Align: Centre, Of: []string{row.of}, Value: row.to - row.from,
+		lift := max(valueGap, 0.7-Measure(text, DimText).Low)
+		x := &Text{Role: Dimension, String: text, Height: DimText, Align: Centre, Of: []string{row.of}, Value: row.to - row.from,
 			At: r.zero.Add(r.along.Scale(mid)).Add(r.out.Scale(off)).Add(geom.Vec2{Y: lift})}
 		if math.Abs(r.along.Y) > 0.5 {
 			x.Turn = math.Pi / 2

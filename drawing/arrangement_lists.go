@@ -11,8 +11,8 @@ import (
 // partsList returns the list of bars (ISO 7573) by mark, in a width of mm.
 func partsList(f *frame.Frame, u units, width float64) list {
 	l := list{columns: []listColumn{
-		{"Item", 14, Centre}, {"Qty", 12, Centre}, {"Designation", 46, Left},
-		{"Length " + u.name(), 22, Right}, {"Mass kg", 20, Right}, {"Remarks", width - 114, Left}}}
+		{"Item", 14, Centre}, {"Qty", 12, Centre}, {"Designation", 42, Left},
+		{"Length " + u.name(), 26, Right}, {"Mass kg", 20, Right}, {"Remarks", width - 114, Left}}}
 	for _, p := range f.Parts {
 		l.rows = append(l.rows, []string{p.Mark, fmt.Sprint(p.Quantity()), "bar " + p.Bar.Profile.Name,
 			u.place(p.Bar.Length), fmt.Sprintf("%.2f", p.Mass), remarks(p)})

@@ -26,7 +26,7 @@ type plan struct {
 const (
 	edgeGap     = 11.0 // from the border to the nearest drawing; the centring marks reach 10 in
 	dimPitch    = 8.0  // between neighbouring dimension lines
-	viewGap     = 12.0 // from a dimension line to the next view
+	viewGap     = 10.0 // from a dimension line to the next view
 	mostSpare   = 22.0 // that is given to each gap between views
 	leastBar    = 2.0  // width of the narrowest bar on the paper in the three views
 	leastPicBar = 1.5  // and in the pictorial view

@@ -10,7 +10,7 @@ import (
 // Widths of the notes in mm.
 const (
 	noteWidth  = 126.0
-	leastNotes = 55.0
+	leastNotes = 48.0
 )
 
 // noteHeight returns the height of notes of a width in mm.
@@ -36,38 +36,45 @@ type leftOver struct {
 	notes  []string
 }
 
-// drawLists puts notes and tables where the first sheet has room for all that belongs together, and returns the rest.
+// drawLists puts the notes where the first sheet has room, with as many of the tables under them as go there, and returns the rest.
 func (a *arrangement) drawLists(s *Sheet, p plan) leftOver {
 	rest := leftOver{parts: p.ownList}
 	notes, blocks := arrangementNotes(a.f, a.u), a.tables()
-	tall, width := noteHeight(notes, noteWidth), noteWidth
+	for k := len(blocks); k >= 0; k-- {
+		for _, free := range p.free {
+			if s.drawColumn(notes, blocks[:k], free) {
+				rest.tables = blocks[k:]
+				return rest
+			}
+		}
+	}
+	rest.tables, rest.notes = blocks, notes
+	return rest
+}
+
+// drawColumn puts notes and tables under them at the foot of a free area, if they fit there.
+func (s *Sheet) drawColumn(notes []string, blocks []list, free Area) bool {
+	width := noteWidth
+	if len(blocks) == 0 {
+		width = min(noteWidth, free.Width())
+	}
+	tall := noteHeight(notes, width)
+	wide := max(width, leastNotes)
 	for _, l := range blocks {
 		tall += listGap + l.height()
-		width = max(width, l.width())
+		wide = max(wide, l.width())
 	}
-	// They stand at the foot of a free area, over the border.
-	for _, free := range p.free {
-		if tall > free.Height() || width > free.Width() {
-			continue
-		}
-		at := free.Low
-		for i := len(blocks) - 1; i >= 0; i-- {
-			at.Y += blocks[i].height()
-			s.drawDown(blocks[i], at)
-			at.Y += listGap
-		}
-		s.drawNotes(notes, at, noteWidth)
-		return rest
+	if tall > free.Height() || wide > free.Width() {
+		return false
 	}
-	rest.tables = blocks
-	for _, free := range p.free {
-		if w := min(noteWidth, free.Width()); w >= leastNotes && noteHeight(notes, w) <= free.Height() {
-			s.drawNotes(notes, free.Low, w)
-			return rest
-		}
+	at := free.Low
+	for i := len(blocks) - 1; i >= 0; i-- {
+		at.Y += blocks[i].height()
+		s.drawDown(blocks[i], at)
+		at.Y += listGap
 	}
-	rest.notes = notes
-	return rest
+	s.drawNotes(notes, at, width)
+	return true
 }
 
 // listSheets returns A4 sheets with what found no place on the first sheet. Tables that are too long go on on the next sheet with
@@ -91,7 +98,10 @@ func (a *arrangement) listSheets(rest leftOver) []*Sheet {
 }
 
 // listSheetWidth is the width of tables on a list sheet, clear of the centring marks, mm.
-const listSheetWidth = float64(standard.TitleBlockWidth) - 2*edgeGap
+const listSheetWidth = float64(standard.TitleBlockWidth) - 2*listEdge
+
+// listEdge is how far lists on a sheet of their own keep off the border, mm.
+const listEdge = edgeGap + 2
 
 // listWriter writes tables down A4 sheets.
 type listWriter struct {
@@ -118,7 +128,7 @@ func (w *listWriter) room(height float64) {
 	t := w.a.titleBlock("–", "Lists")
 	t.DocumentType = "Parts list"
 	block := w.sheet.DrawTitleBlock(t)
-	w.x = size.Space().Low.X + edgeGap
+	w.x = size.Space().Low.X + listEdge
 	w.y = size.Space().High.Y - edgeGap
 	w.bottom = block.High.Y + listGap
 }

@@ -112,25 +112,42 @@ func (l list) lettering() float64 {
 	return DimText
 }
 
-// fitted returns the list with a total width: each column as wide as its texts at full height ask for and what is left given to
-// the last, or the columns as they are with the last one widened where that would be too much.
+// fitted returns the list with a total width: each column as wide as its texts ask for at full height, or at the small one where that
+// would be too much, and what is left given to the last. Where even small texts need more, the widest column gives way, so that
+// figures stay whole.
 func (l list) fitted(width float64) list {
-	wide := slices.Clone(l.columns)
-	sum := 0.0
-	for i := range wide {
-		w := TextWidth(wide[i].head, SmallText)
-		for _, r := range l.rows {
-			w = max(w, TextWidth(Clean(r[i]), DimText))
-		}
-		wide[i].width = math.Ceil(w + 2*cellPad + 1)
-		sum += wide[i].width
-	}
+	wide, sum := l.wanted(DimText)
 	if sum > width {
-		wide, sum = slices.Clone(l.columns), l.width()
+		wide, sum = l.wanted(SmallText)
+	}
+	if sum > width && width > 0 {
+		k := 0
+		for i, c := range wide {
+			if c.width > wide[k].width {
+				k = i
+			}
+		}
+		give := min(sum-width, wide[k].width/2)
+		wide[k].width -= give
+		sum -= give
 	}
 	wide[len(wide)-1].width += max(0, width-sum)
 	l.columns = wide
 	return l
+}
+
+// wanted returns the columns as wide as their texts at a height ask for, and the sum of their widths.
+func (l list) wanted(height float64) (columns []listColumn, sum float64) {
+	columns = slices.Clone(l.columns)
+	for i := range columns {
+		w := TextWidth(columns[i].head, SmallText)
+		for _, r := range l.rows {
+			w = max(w, TextWidth(Clean(r[i]), height))
+		}
+		columns[i].width = math.Ceil(w + 2*cellPad + 1)
+		sum += columns[i].width
+	}
+	return columns, sum
 }
 
 // rowTexts writes the cells of a row whose lower edge is at y. A text that is still too long for its cell is cut.

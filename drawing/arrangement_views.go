@@ -72,8 +72,11 @@ func scaleText(s standard.Scale) string { return fmt.Sprintf("%d:%d", s.Num, s.D
 type pitched struct {
 	from, to float64
 	text     string
-	of       string
+	of       string // names of the rows
 }
+
+// named returns the text with the names of the rows before it.
+func (p pitched) named() string { return p.of + ": " + p.text }
 
 // positions returns where along an axis members stand that are not flush with the frame's outside, from a datum; for
 // the height also the lower ends of posts. Of a row with equal steps only the first and last place are
@@ -84,8 +87,10 @@ func positions(f *frame.Frame, axis geom.Axis, datum float64, u units) (stations
 	skip := map[*frame.Member]bool{}
 	for _, s := range f.Sets {
 		if p, ok := rowPitch(s, axis, datum, u); ok {
-			if !slices.ContainsFunc(rows, p.same) {
+			if k := slices.IndexFunc(rows, p.same); k < 0 {
 				rows = append(rows, p)
+			} else {
+				rows[k].of += ", " + p.of
 			}
 			for _, m := range s.Members[1 : len(s.Members)-1] {
 				skip[m] = true

@@ -79,6 +79,11 @@ func TestRealFrames(t *testing.T) {
 			}
 			for _, s := range all {
 				checkLines(t, s)
+				for _, x := range s.Texts() {
+					if strings.HasSuffix(x.String, "…") {
+						t.Errorf("%s: %q is cut short", s.Name, x.String)
+					}
+				}
 			}
 			var b bytes.Buffer
 			if err := WritePDF(&b, &Book{Title: name, Sheets: all}); err != nil {

@@ -13,7 +13,7 @@ const mmPerInch = 25.4
 
 // place prints a position or the length of a bar: at most one decimal of a millimetre, or thousandths of an inch.
 func (u units) place(mm float64) string {
-	if u.inch {
+	if u.inch && mm != 0 {
 		return fixed(mm/mmPerInch, 3)
 	}
 	return trimmed(mm, 1)
