@@ -68,13 +68,17 @@ func NewScene(f *frame.Frame, tolerance float64) (*Scene, error) {
 	}
 	s := &Scene{Title: f.Title, Items: make([]Item, 0, len(f.Members)+len(f.Feet))}
 	shapeOf := make(map[*frame.Part]int, len(f.Parts))
-	for _, p := range f.Parts {
-		m, err := Solid(&p.Bar, tolerance)
-		if err != nil {
-			return nil, fmt.Errorf("part %s: %w", p.Mark, err)
-		}
-		shapeOf[p] = len(s.Shapes)
-		s.Shapes = append(s.Shapes, &Shape{Name: "part " + p.Mark, Mark: p.Mark, Mesh: m, profile: p.Bar.Profile})
+	bars := make([]*frame.Bar, len(f.Parts))
+	for i, p := range f.Parts {
+		bars[i] = &p.Bar
+	}
+	meshes, bad, err := Solids(bars, tolerance)
+	if err != nil {
+		return nil, fmt.Errorf("part %s: %w", f.Parts[bad].Mark, err)
+	}
+	for i, p := range f.Parts {
+		shapeOf[p] = i
+		s.Shapes = append(s.Shapes, &Shape{Name: "part " + p.Mark, Mark: p.Mark, Mesh: meshes[i], profile: p.Bar.Profile})
 	}
 	for _, m := range f.Members {
 		shape, ok := shapeOf[m.Part]

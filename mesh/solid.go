@@ -43,10 +43,7 @@ func Solid(b *frame.Bar, tolerance float64) (*Mesh, error) {
 	if err := checkTolerance(tolerance); err != nil {
 		return nil, err
 	}
-	if err := checkBar(b); err != nil {
-		return nil, err
-	}
-	return build(shapeOf(b, tolerance), tolerance)
+	return new(maker).solid(b, tolerance)
 }
 
 func checkTolerance(t float64) error {
@@ -56,13 +53,10 @@ func checkTolerance(t float64) error {
 	return nil
 }
 
-// checkBar refuses sizes that are no numbers or beyond reason.
+// checkBar refuses sizes that are no numbers or beyond reason; the profile is looked at elsewhere.
 func checkBar(b *frame.Bar) error {
 	if b == nil || b.Profile == nil {
 		return fmt.Errorf("a bar without a profile has no solid")
-	}
-	if err := b.Profile.Validate(); err != nil {
-		return fmt.Errorf("profile %s: %w", b.Profile.Name, err)
 	}
 	if !(b.Length > 0 && b.Length <= maxBar) {
 		return fmt.Errorf("a bar %g mm long has no solid: the length must be positive and at most %d", b.Length, maxBar)
@@ -103,13 +97,17 @@ func sane(values ...float64) bool {
 
 // shapeOf returns the shape of a bar, its curves split.
 func shapeOf(b *frame.Bar, tolerance float64) *shape {
-	region := b.Profile.Region()
-	s := &shape{section: region.Polygons(tolerance)}
+	return shapeOn(b, b.Profile.Region().Polygons(tolerance))
+}
+
+// shapeOn returns the shape of a bar over the split curves of its section.
+func shapeOn(b *frame.Bar, section [][]geom.Vec2) *shape {
+	s := &shape{section: section, drills: make([]drill, 0, 2*len(b.Holes)+len(b.Taps))}
 	for e, c := range b.Cuts {
 		s.ends[e] = endPlane{b.Plane(e), c.SlopeX, c.SlopeY}
 	}
 	for _, h := range b.Holes {
-		s.drills = append(s.drills, holeDrills(b.Profile, h)...)
+		s.drills = addHole(s.drills, b.Profile, h)
 	}
 	for _, t := range b.Taps {
 		s.tap(b, t)
@@ -117,8 +115,8 @@ func shapeOf(b *frame.Bar, tolerance float64) *shape {
 	return s
 }
 
-// holeDrills returns the drills of a hole: the hole itself and its counterbore.
-func holeDrills(p *geom.Profile, h frame.Hole) []drill {
+// addHole adds the drills of a hole: the hole itself and its counterbore.
+func addHole(out []drill, p *geom.Profile, h frame.Hole) []drill {
 	n, face := h.Side.Normal(), p.Across(h.Side)/2
 	at := p.Point(h.Side, h.Offset, 0)
 	make1 := func(diameter, depth float64) drill {
@@ -137,7 +135,7 @@ func holeDrills(p *geom.Profile, h frame.Hole) []drill {
 		}
 		return d
 	}
-	out := []drill{make1(h.Diameter, h.Depth)}
+	out = append(out, make1(h.Diameter, h.Depth))
 	if h.Bore > 0 && h.BoreDepth > 0 {
 		out = append(out, make1(h.Bore, h.BoreDepth))
 	}

@@ -30,16 +30,21 @@ func (b *builder) addDrill(d drill) {
 		return
 	}
 	t.first = int32(len(b.planes))
-	t.boxes = make([]bounds, 0, len(pts)+2)
+	from := len(b.boxes)
+	b.boxes = slices.Grow(b.boxes, len(pts)+2)
 	j := int32(len(b.tools))
 	for i, p := range pts {
-		q := pts[(i+1)%len(pts)]
+		q := pts[0]
+		if i+1 < len(pts) {
+			q = pts[i+1]
+		}
 		var n [3]int64
 		n[u], n[v] = q[1]-p[1], p[0]-q[0]
 		b.addPlane(newPlane(n, n[u]*p[0]+n[v]*p[1], int32(len(b.planes))), j)
-		t.boxes = append(t.boxes, facetBox(u, v, d.axis, lo, hi, p, q))
-		t.box.add(t.boxes[i].low)
-		t.box.add(t.boxes[i].high)
+		face := facetBox(u, v, d.axis, lo, hi, p, q)
+		b.boxes = append(b.boxes, face)
+		t.box.add(face.low)
+		t.box.add(face.high)
 	}
 	for _, f := range [2]struct {
 		at   int64
@@ -52,10 +57,10 @@ func (b *builder) addDrill(d drill) {
 			b.addPlane(newPlane(n, f.sign*f.at, int32(len(b.planes))), j)
 			face := t.box
 			face.low[d.axis], face.high[d.axis] = float64(f.at), float64(f.at)
-			t.boxes = append(t.boxes, face)
+			b.boxes = append(b.boxes, face)
 		}
 	}
-	t.last = int32(len(b.planes))
+	t.last, t.boxes = int32(len(b.planes)), b.boxes[from:]
 	b.tools = append(b.tools, t)
 }
 
@@ -77,28 +82,23 @@ func (b *builder) remember(v int64) {
 }
 
 func facetBox(u, v, axis int, lo, hi int64, p, q [2]int64) bounds {
-	box := noBounds()
-	for _, c := range [2][2]int64{p, q} {
-		for _, a := range [2]int64{lo, hi} {
-			var w [3]float64
-			w[u], w[v], w[axis] = float64(c[0]), float64(c[1]), float64(a)
-			box.add(w)
-		}
-	}
+	var box bounds
+	box.low[u], box.high[u] = float64(min(p[0], q[0])), float64(max(p[0], q[0]))
+	box.low[v], box.high[v] = float64(min(p[1], q[1])), float64(max(p[1], q[1]))
+	box.low[axis], box.high[axis] = float64(lo), float64(hi)
 	return box
 }
 
 // circle returns the corners of a drill's polygon, counter-clockwise over the axes u and v.
 func (b *builder) circle(d drill, u, v int) [][2]int64 {
 	n := (geom.ArcSegments(d.radius, 2*math.Pi, b.tolerance) + 3) / 4
-	pts := make([][2]int64, 0, 4*n)
+	from := len(b.polygons)
+	b.polygons = slices.Grow(b.polygons, 4*n)
+	pts := b.polygons[from:]
+	quarter := b.quarter(n)
 	for k := range 4 * n {
 		// Taken from the first quarter, so that the polygon has the circle's symmetry to the bit.
-		c := geom.Vec2{X: math.Cos(math.Pi / 2 * float64(k%n) / float64(n)), Y: math.Cos(math.Pi / 2 * float64(n-k%n) / float64(n))}
-		if k%n == 0 {
-			c.Y = 0
-		}
-		c = c.Quarter(k / n).Scale(d.radius)
+		c := quarter[k%n].Quarter(k / n).Scale(d.radius)
 		p := [2]int64{b.grid.units(d.centre[0] + c.X), b.grid.units(d.centre[1] + c.Y)}
 		pts = append(pts, [2]int64{nearest(b.steps[u], p[0], b.near), nearest(b.steps[v], p[1], b.near)})
 	}
@@ -107,7 +107,26 @@ func (b *builder) circle(d drill, u, v int) [][2]int64 {
 			b.remember(p[1])
 		}
 	}
-	return convex(pts)
+	pts = convex(pts)
+	b.polygons = b.polygons[:from+len(pts)]
+	return pts
+}
+
+// quarter returns the points of the unit circle's first quarter, split in n.
+func (b *builder) quarter(n int) []geom.Vec2 {
+	if q, ok := b.quarters[n]; ok {
+		return q
+	}
+	q := make([]geom.Vec2, n)
+	for k := range q {
+		q[k] = geom.Vec2{X: math.Cos(math.Pi / 2 * float64(k) / float64(n)), Y: math.Cos(math.Pi / 2 * float64(n-k) / float64(n))}
+	}
+	q[0].Y = 0
+	if b.quarters == nil {
+		b.quarters = make(map[int][]geom.Vec2)
+	}
+	b.quarters[n] = q
+	return q
 }
 
 // convex drops corners at which a polygon doesn't turn left.

@@ -1,6 +1,9 @@
 package mesh
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // bounds is a box in grid units.
 type bounds struct{ low, high [3]float64 }
@@ -38,8 +41,9 @@ type tool struct {
 	box         bounds
 	boxes       []bounds // of each plane's face
 	surface     Surface
-	near        []int  // other tools whose boxes come near
-	plain       bool   // a through drill across the bar or an end, near no other tool
+	near        []int // other tools whose boxes come near
+	plain       bool  // a through drill across the bar or an end, near no other tool
+	chains      [2]chain
 	leaning     []int8 // of each corner of a drill's polygon: the way it shifts on the section's axis where it just meets a corner of the section
 }
 
@@ -64,14 +68,17 @@ type engine struct {
 	spare     []stretch
 	all       []int // every tool
 	lineOnly  bool  // find all edges by lines, as tests do to compare
+	nears     []int // of all tools, one after the other
+	leanings  []int8
 	spans     []span
-	walls     []int32
 	passes    []pass
+	sorted    []pass
+	from      []int32
 }
 
 // run finds all edges of the solid.
 func (e *engine) run() {
-	e.side = make([]bool, len(e.corner))
+	e.side = fill(e.side, len(e.corner), false)
 	sides := 0
 	for j := range e.tools {
 		sides += int(e.tools[j].sides)
@@ -79,7 +86,7 @@ func (e *engine) run() {
 	// What a bar with plain drills comes to; others grow.
 	vertices := 2*len(e.corner) + 8*sides
 	e.corners.reset(vertices)
-	e.edges = make([]edge, 0, 4*vertices)
+	e.edges = slices.Grow(e.edges[:0], 4*vertices)
 	e.findNear()
 	for i := range e.corner {
 		if !e.plainUpright(int32(i)) {
@@ -104,14 +111,17 @@ func (e *engine) run() {
 
 // findNear finds which tools come near each other, and which are plain.
 func (e *engine) findNear() {
+	e.nears, e.leanings = e.nears[:0], e.leanings[:0]
 	for j := range e.tools {
 		t := &e.tools[j]
+		from := len(e.nears)
 		for k := range e.tools {
 			if k != j && t.box.meets(&e.tools[k].box) {
-				t.near = append(t.near, k)
+				e.nears = append(e.nears, k)
 			}
 		}
-		t.plain = !e.lineOnly && len(t.near) == 0 && t.last-t.first == max(1, t.sides) && t.axis != 2 && t.lean()
+		t.near = e.nears[from:]
+		t.plain = !e.lineOnly && len(t.near) == 0 && t.last-t.first == max(1, t.sides) && t.axis != 2 && e.lean(t)
 	}
 	e.all = e.all[:0]
 	for j := range e.tools {
@@ -136,8 +146,10 @@ func (e *engine) emit(l *line, list []stretch, forth, back int32) {
 }
 
 // vertex returns the number of the vertex at a plane on a line.
-func (e *engine) vertex(l *line, r int32) int32 {
-	a, b, c := l.p, l.q, r
+func (e *engine) vertex(l *line, r int32) int32 { return e.meeting(l.p, l.q, r) }
+
+// meeting returns the number of the vertex at which three planes meet.
+func (e *engine) meeting(a, b, c int32) int32 {
 	if a > b {
 		a, b = b, a
 	}

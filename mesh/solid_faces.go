@@ -1,5 +1,7 @@
 package mesh
 
+import "slices"
+
 // faces holds the solid as directed edges between points of the float32 grid, face by face.
 type faces struct {
 	edges  []edge     // by face
@@ -12,6 +14,12 @@ type faces struct {
 
 	triangles [][3]uint32
 	surfaces  []Surface
+
+	triangulator triangulator
+	painter      painter
+	small        table   // of the few edges between merged points
+	at           []int32 // point of each vertex
+	number       []int32
 }
 
 // settle rounds the vertices of an engine's edges to the grid and drops what has no size there: edges shorter
@@ -19,9 +27,10 @@ type faces struct {
 // one point, so the boundary of the solid stays closed. It returns false where more than two faces meet at an edge:
 // the solid touches itself there.
 func (f *faces) settle(e *engine) bool {
-	at := make([]int32, len(e.corners.keys))
+	at := slices.Grow(f.at[:0], len(e.corners.keys))[:len(e.corners.keys)]
+	f.at = at
 	f.points.reset(len(at))
-	f.merged = make([]bool, 0, len(at))
+	f.merged = slices.Grow(f.merged[:0], len(at))
 	any := false
 	for i, k := range e.corners.keys {
 		p := e.place(k)
@@ -33,7 +42,7 @@ func (f *faces) settle(e *engine) bool {
 			f.merged[at[i]], any = true, true
 		}
 	}
-	f.edges = e.edges[:0]
+	f.edges = slices.Grow(f.edges[:0], len(e.edges)+len(e.edges)/8)
 	for _, d := range e.edges {
 		if a, b := at[d.a], at[d.b]; a != b {
 			f.edges = append(f.edges, edge{d.face, a, b})
@@ -95,8 +104,8 @@ func (f *faces) within(m int32, d edge) bool {
 
 // describe lists the faces: one for each plane.
 func (f *faces) describe(e *engine) {
-	f.normal = make([][3]int64, len(e.planes))
-	f.kind = make([]Surface, len(e.planes))
+	f.normal = fill(f.normal, len(e.planes), [3]int64{})
+	f.kind = fill(f.kind, len(e.planes), Skin)
 	for i := range e.planes {
 		n := e.planes[i].n
 		if j := e.owner[i]; j >= 0 {
@@ -110,7 +119,7 @@ func (f *faces) describe(e *engine) {
 // byFace sorts the edges by face, keeping their order within each, and finds where each face's begin.
 func (f *faces) byFace() {
 	n := len(f.normal)
-	f.start = append(f.start[:0], make([]int32, n+2)...)
+	f.start = fill(f.start, n+2, 0)
 	for _, d := range f.edges {
 		f.start[d.face+2]++
 	}
@@ -131,7 +140,7 @@ func (f *faces) byFace() {
 
 // cancel drops edges that one face has in both directions. Only edges between merged points can be such.
 func (f *faces) cancel() {
-	var t table
+	t := &f.small
 	t.reset(16)
 	var count []int32
 	key := func(d edge) ([3]int32, int32) {
@@ -170,7 +179,7 @@ func (f *faces) cancel() {
 
 // proper tells whether each edge is between two faces, once in each direction.
 func (f *faces) proper() bool {
-	var t table
+	t := &f.small
 	t.reset(16)
 	for _, d := range f.edges {
 		if f.merged[d.a] && f.merged[d.b] {

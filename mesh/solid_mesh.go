@@ -2,7 +2,8 @@ package mesh
 
 // triangulate cuts every face into triangles.
 func (f *faces) triangulate() {
-	t := triangulator{solid: f.points.keys, local: make([]int32, len(f.points.keys))}
+	t := &f.triangulator
+	t.solid, t.local = f.points.keys, fill(t.local, len(f.points.keys), 0)
 	var flats []int32
 	// A face of n corners has n-2 triangles and two more for each hole; holes are fewer than faces.
 	room := len(f.edges)
@@ -120,7 +121,7 @@ func apex(t [3]uint32, a, c uint32) uint32 {
 // properTriangles tells whether each edge of triangles between merged points is used once in each direction. Other
 // edges cannot be used twice.
 func (f *faces) properTriangles() bool {
-	var t table
+	t := &f.small
 	t.reset(16)
 	for _, d := range f.triangles {
 		for k := range d {
@@ -140,7 +141,8 @@ func (f *faces) properTriangles() bool {
 // mesh returns the solid in mm, with the points that triangles use.
 func (f *faces) mesh(g grid) *Mesh {
 	m := &Mesh{Triangles: f.triangles, Surfaces: f.surfaces}
-	number := make([]int32, len(f.points.keys))
+	f.number = fill(f.number, len(f.points.keys), 0)
+	number := f.number
 	m.Points = make([][3]float32, 0, len(number))
 	for i, t := range f.triangles {
 		for k, p := range t {

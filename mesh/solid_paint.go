@@ -16,11 +16,13 @@ type crossing struct {
 // crosses the level is divided there; the new edges' points are shared by the walls beside it.
 func (f *faces) paint(b *builder, p paint) {
 	lo, hi := b.loops[p.loop][0], b.loops[p.loop][1]
-	w := painter{faces: f, below: p.below, first: int32(len(f.normal)) - lo}
+	w := &f.painter
+	w.faces, w.below, w.first = f, p.below, int32(len(f.normal))-lo
 	w.level = f.freeLevel(lo, hi, b.grid.units(p.at), b.near)
 	w.split.reset(int(2 * (hi - lo)))
 	from, to := f.start[lo], f.start[hi]
-	w.kept, w.painted = make([]edge, 0, to-from+2*(hi-lo)), make([]edge, 0, 6*(hi-lo))
+	w.split.points, w.split.count, w.starts = w.split.points[:0], w.split.count[:0], w.starts[:0]
+	w.kept, w.painted = slices.Grow(w.kept[:0], int(to-from+2*(hi-lo))), slices.Grow(w.painted[:0], int(6*(hi-lo)))
 	for i := lo; i < hi; i++ {
 		own := f.edges[f.start[i]:f.start[i+1]]
 		f.start[i] = from + int32(len(w.kept))
@@ -29,7 +31,7 @@ func (f *faces) paint(b *builder, p paint) {
 		f.normal = append(f.normal, f.normal[i])
 		f.kind = append(f.kind, Machined)
 	}
-	f.replace(from, to, hi, &w)
+	f.replace(from, to, hi, w)
 	for _, c := range w.split.count {
 		if c != 2 {
 			// The other face of some edge is none of these.

@@ -13,19 +13,32 @@ type span struct {
 
 // pass is a wall that a generator passes through.
 type pass struct {
-	wall int32
-	at   float64
+	generator, wall int32
+	at              float64
 }
 
-// lean finds which way each corner of a drill's polygon shifts on the section's axis when its sides shift outward, the side of lower rank the more. It
-// returns false where the polygon has a side along the bar, which is left to the lines.
-func (t *tool) lean() bool {
+// chain is one of the two halves of a drill's polygon, between its highest and lowest corner on the section's axis.
+type chain struct {
+	first, sides int32 // its first corner, and how many sides follow
+	down         bool  // it runs down the axis
+}
+
+// lean finds which way each corner of a drill's polygon shifts on the section's axis when its sides shift outward, the side of lower rank the more, and
+// the polygon's two chains. It returns false where the polygon has a side along the bar, which is left to the lines.
+func (e *engine) lean(t *tool) bool {
 	n := int32(len(t.points))
-	t.leaning = make([]int8, n)
+	from := len(e.leanings)
+	var top, bottom int32
 	for k := range n {
-		at, before, after := t.points[k], t.points[(k+n-1)%n], t.points[(k+1)%n]
+		at, before, after := t.points[k], t.points[t.before(k)], t.points[t.after(k)]
 		if at[0] == after[0] {
 			return false
+		}
+		if at[0] > t.points[top][0] {
+			top = k
+		}
+		if at[0] < t.points[bottom][0] {
+			bottom = k
 		}
 		// The side before slides the corner along the side after, away from its end; the side after along the side before.
 		byBefore, byAfter := sign(at[0]-after[0]), sign(at[0]-before[0])
@@ -35,9 +48,54 @@ func (t *tool) lean() bool {
 		if byBefore == 0 {
 			byBefore = byAfter
 		}
-		t.leaning[k] = int8(byBefore)
+		e.leanings = append(e.leanings, int8(byBefore))
+	}
+	t.leaning = e.leanings[from:]
+	if n > 0 {
+		down := (bottom - top + n) % n
+		t.chains = [2]chain{{top, down, true}, {bottom, n - down, false}}
 	}
 	return true
+}
+
+// before and after return the corners next to a corner of a drill's polygon, or the sides next to a side.
+func (t *tool) before(k int32) int32 {
+	if k == 0 {
+		return t.sides - 1
+	}
+	return k - 1
+}
+
+func (t *tool) after(k int32) int32 {
+	if k+1 == t.sides {
+		return 0
+	}
+	return k + 1
+}
+
+// on returns the corner of a polygon that comes i after the first of a chain.
+func (t *tool) on(c *chain, i int32) int32 {
+	if k := c.first + i; k < t.sides {
+		return k
+	}
+	return c.first + i - t.sides
+}
+
+// rank returns how many corners of a chain, from its first, come before a coordinate of the section.
+func (t *tool) rank(c *chain, u int64) int32 {
+	beyond := 1
+	if c.down {
+		beyond = -1
+	}
+	lo, hi := int32(0), c.sides+1
+	for lo < hi {
+		if m := (lo + hi) / 2; t.cross(t.on(c, m), u) == beyond {
+			lo = m + 1
+		} else {
+			hi = m
+		}
+	}
+	return lo
 }
 
 // cross returns on which side of corner k of a drill's polygon a coordinate of the section lies: -1 below, 1 above.
@@ -85,9 +143,8 @@ func (e *engine) plainUpright(i int32) bool {
 			s[b], s[b-1] = s[b-1], s[b]
 		}
 	}
-	l := line{p: e.prev[i], q: i}
 	for k := 1; k < len(s); k++ {
-		a, b := e.vertex(&l, s[k-1].high), e.vertex(&l, s[k].low)
+		a, b := e.meeting(e.prev[i], i, s[k-1].high), e.meeting(e.prev[i], i, s[k].low)
 		e.edges = append(e.edges, edge{e.prev[i], a, b}, edge{i, b, a})
 	}
 	return true
@@ -99,20 +156,20 @@ func (t *tool) middle() float64 { return t.box.low[2] + t.box.high[2] }
 // through returns the planes by which a line along the bar enters and leaves a drill, at a coordinate of the section.
 func (t *tool) through(u int64) (low, high int32, ok bool) {
 	low, high = -1, -1
-	n := t.sides
-	for k := range n {
-		a, b := t.cross(k, u), t.cross((k+1)%n, u)
-		if a == b {
-			continue
+	for i := range t.chains {
+		c := &t.chains[i]
+		r := t.rank(c, u)
+		if r == 0 || r > c.sides {
+			return -1, -1, false
 		}
 		// The polygon runs counter-clockwise: below, it goes up the axis.
-		if a > b {
-			low = t.first + k
+		if c.down {
+			high = t.first + t.on(c, r-1)
 		} else {
-			high = t.first + k
+			low = t.first + t.on(c, r-1)
 		}
 	}
-	return low, high, low >= 0 && high >= 0
+	return low, high, true
 }
 
 // plainTool finds the edges of a plain tool.
@@ -122,17 +179,32 @@ func (e *engine) plainTool(j int) {
 		e.plainEnd(t)
 		return
 	}
-	e.walls = e.walls[:0]
+	e.passes = e.passes[:0]
 	for i := range e.wall {
 		if e.wall[i].meets(&t.box) {
-			e.walls = append(e.walls, int32(i))
+			e.plainMouth(t, int32(i))
 		}
 	}
-	for _, i := range e.walls {
-		e.plainMouth(t, i)
-	}
+	e.sortPasses(t.sides)
 	for k := range t.sides {
 		e.plainGenerator(t, k)
+	}
+}
+
+// sortPasses puts the walls that generators pass through in the order of the generators.
+func (e *engine) sortPasses(sides int32) {
+	e.from = fill(e.from, int(sides)+2, 0)
+	for i := range e.passes {
+		e.from[e.passes[i].generator+2]++
+	}
+	for i := 2; i < len(e.from); i++ {
+		e.from[i] += e.from[i-1]
+	}
+	e.sorted = append(e.sorted[:0], e.passes...)
+	for i := range e.passes {
+		k := e.passes[i].generator + 1
+		e.sorted[e.from[k]] = e.passes[i]
+		e.from[k]++
 	}
 }
 
@@ -141,8 +213,8 @@ func (e *engine) plainEnd(t *tool) {
 	up := e.planes[t.first].n[2] > 0
 	for i, k := range e.next {
 		w := int32(i)
-		a := e.vertex(&line{p: e.prev[i], q: w}, t.first)
-		b := e.vertex(&line{p: w, q: k}, t.first)
+		a := e.meeting(e.prev[i], w, t.first)
+		b := e.meeting(w, k, t.first)
 		if !up {
 			// The bar lies below the plane: the wall comes back along it.
 			a, b = b, a
@@ -151,41 +223,61 @@ func (e *engine) plainEnd(t *tool) {
 	}
 }
 
-// plainMouth finds the edges between a wall and a plain drill.
+// plainMouth finds the edges between a wall and a plain drill, and which generators pass through the wall.
 func (e *engine) plainMouth(t *tool, i int32) {
 	axis := 1 - t.axis
 	p, q := e.corner[i][axis], e.corner[e.next[i]][axis]
-	before, after := line{p: e.prev[i], q: i}, line{p: i, q: e.next[i]}
-	n := t.sides
-	cq, dq := t.cross(0, p), t.cross(0, q)
 	last := stop{generator: -1}
-	for k := range n {
-		cp, dp, g := cq, dq, k+1
-		if g == n {
-			g = 0
+	for h := range t.chains {
+		c := &t.chains[h]
+		lo, hi := t.rank(c, p), t.rank(c, q)
+		if lo > hi {
+			lo, hi = hi, lo
 		}
-		cq, dq = t.cross(g, p), t.cross(g, q)
-		if cp == dp && cq == dq && cp == cq {
-			continue // the wall passes the facet on one side
+		// The wall passes the facets before and after on one side.
+		for k := max(lo-1, 0); k < min(hi, c.sides); k++ {
+			e.mouthEdge(t, i, t.on(c, k), &last)
 		}
-		r := t.first + k
-		// a is the end of the edge toward the wall's first corner, b toward its second.
-		var a, b int32
-		if cp != cq {
-			a = e.vertex(&before, r)
-		} else if a = e.stop(t, i, k, cp, dp, dq, &last); a < 0 {
-			continue
+		for k := lo; k < min(hi, c.sides); k++ {
+			e.pass(t, i, t.on(c, k))
 		}
-		if dp != dq {
-			b = e.vertex(&after, r)
-		} else if b = e.stop(t, i, k, dp, cp, cq, &last); b < 0 {
-			continue
-		}
-		if e.planes[r].n[2] > 0 {
-			a, b = b, a
-		}
-		e.edges = append(e.edges, edge{r, a, b}, edge{i, b, a})
 	}
+}
+
+// mouthEdge finds the edge between a wall and facet k of a plain drill.
+func (e *engine) mouthEdge(t *tool, i, k int32, last *stop) {
+	axis := 1 - t.axis
+	p, q := e.corner[i][axis], e.corner[e.next[i]][axis]
+	g := t.after(k)
+	cp, dp, cq, dq := t.cross(k, p), t.cross(k, q), t.cross(g, p), t.cross(g, q)
+	r := t.first + k
+	// a is the end of the edge toward the wall's first corner, b toward its second.
+	var a, b int32
+	if cp != cq {
+		a = e.meeting(e.prev[i], i, r)
+	} else if a = e.stop(t, i, k, cp, dp, dq, last); a < 0 {
+		return
+	}
+	if dp != dq {
+		b = e.meeting(i, e.next[i], r)
+	} else if b = e.stop(t, i, k, dp, cp, cq, last); b < 0 {
+		return
+	}
+	if e.planes[r].n[2] > 0 {
+		a, b = b, a
+	}
+	e.edges = append(e.edges, edge{r, a, b}, edge{i, b, a})
+}
+
+// pass notes that generator k of a plain drill passes through a wall.
+func (e *engine) pass(t *tool, w, k int32) {
+	u := 1 - t.axis
+	a, b := e.corner[w], e.corner[e.next[w]]
+	at := float64(a[t.axis])
+	if d := b[u] - a[u]; d != 0 {
+		at += float64(b[t.axis]-a[t.axis]) * (float64(t.points[k][0]-a[u]) / float64(d))
+	}
+	e.passes = append(e.passes, pass{k, w, at})
 }
 
 // stop is the vertex of a generator on a wall.
@@ -199,41 +291,23 @@ func (e *engine) stop(t *tool, i, k int32, side, otherA, otherB int, last *stop)
 		return -1
 	}
 	// The facet runs up the axis below the drill's middle, down above it: its lower end is corner k or the next.
-	g := k
-	after := k + 1
-	if after == t.sides {
-		after = 0
-	}
+	g, after := k, t.after(k)
 	if up := t.points[after][0] > t.points[k][0]; up == (side > 0) {
 		g = after
 	}
 	if g != last.generator {
-		before := g - 1
-		if g == 0 {
-			before = t.sides - 1
-		}
-		*last = stop{g, e.vertex(&line{p: t.first + before, q: t.first + g}, i)}
+		*last = stop{g, e.meeting(t.first+t.before(g), t.first+g, i)}
 	}
 	return last.vertex
 }
 
 // plainGenerator finds what is left of a generator of a plain drill: what lies in the material.
 func (e *engine) plainGenerator(t *tool, k int32) {
-	u := 1 - t.axis
-	p, q := t.first+(k+t.sides-1)%t.sides, t.first+k
-	list := e.passes[:0]
+	p, q := t.first+t.before(k), t.first+k
+	list := e.sorted[e.from[k]:e.from[k+1]]
 	sure := true
-	for _, w := range e.walls {
-		a, b := e.corner[w], e.corner[e.next[w]]
-		if t.cross(k, a[u]) == t.cross(k, b[u]) {
-			continue
-		}
-		at := float64(a[t.axis])
-		if d := b[u] - a[u]; d != 0 {
-			at += float64(b[t.axis]-a[t.axis]) * (float64(t.points[k][0]-a[u]) / float64(d))
-		}
-		list = append(list, pass{w, at})
-		for j := len(list) - 1; j > 0 && list[j].at <= list[j-1].at+1; j-- {
+	for i := 1; i < len(list); i++ {
+		for j := i; j > 0 && list[j].at <= list[j-1].at+1; j-- {
 			if list[j].at > list[j-1].at-1 {
 				sure = false
 				break
@@ -241,19 +315,17 @@ func (e *engine) plainGenerator(t *tool, k int32) {
 			list[j], list[j-1] = list[j-1], list[j]
 		}
 	}
-	e.passes = list
 	if !sure {
 		e.ownEdge(int(e.owner[p]), p, q)
 		return
 	}
 	// The line of p and q runs along n_p × n_q, which for a convex polygon is one way round for all corners.
-	l := line{p: p, q: q}
 	forth, back := q, p
 	if e.alongLow(p, q, t.axis) {
 		forth, back = p, q
 	}
 	for j := 0; j+1 < len(list); j += 2 {
-		a, b := e.vertex(&l, list[j].wall), e.vertex(&l, list[j+1].wall)
+		a, b := e.meeting(p, q, list[j].wall), e.meeting(p, q, list[j+1].wall)
 		e.edges = append(e.edges, edge{forth, a, b}, edge{back, b, a})
 	}
 }

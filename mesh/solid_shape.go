@@ -63,6 +63,11 @@ type builder struct {
 	steps     [3][]int64 // coordinates of the section's corners on x and y, and of ends and drills on z
 	loops     [][2]int32
 	low, high [3]int64
+
+	outline  [][2]int64
+	polygons [][2]int64 // of all drills, one after the other
+	boxes    []bounds   // of all planes of tools
+	quarters map[int][]geom.Vec2
 }
 
 // build makes the solid of a shape. Where it would touch itself along an edge, the drills are made wider and deeper by
@@ -74,14 +79,19 @@ func build(s *shape, tolerance float64) (*Mesh, error) {
 
 // buildTries is build; it also returns how often the drills grew.
 func buildTries(s *shape, tolerance float64) (*Mesh, int, error) {
+	return new(maker).build(s, tolerance)
+}
+
+// build makes the solid of a shape and returns how often the drills grew.
+func (m *maker) build(s *shape, tolerance float64) (*Mesh, int, error) {
 	const tries = 12
+	b, f := &m.builder, &m.faces
+	b.tolerance = tolerance
 	for try := range tries {
-		b := builder{tolerance: tolerance}
 		if err := b.prepare(s, try); err != nil {
 			return nil, try, err
 		}
 		b.run()
-		var f faces
 		if !f.settle(&b.engine) {
 			continue
 		}
@@ -89,7 +99,7 @@ func buildTries(s *shape, tolerance float64) (*Mesh, int, error) {
 			return nil, try, errNothingLeft
 		}
 		for _, p := range s.paints {
-			f.paint(&b, p)
+			f.paint(b, p)
 		}
 		f.triangulate()
 		if f.properTriangles() {
@@ -99,8 +109,18 @@ func buildTries(s *shape, tolerance float64) (*Mesh, int, error) {
 	return nil, tries, fmt.Errorf("no closed solid found in %d tries", tries)
 }
 
+// reset forgets the last shape and keeps its room.
+func (b *builder) reset() {
+	b.planes, b.owner, b.wall = b.planes[:0], b.owner[:0], b.wall[:0]
+	b.corner, b.prev, b.next = b.corner[:0], b.prev[:0], b.next[:0]
+	b.tools, b.loops = b.tools[:0], b.loops[:0]
+	b.steps[2] = b.steps[2][:0]
+	b.polygons, b.boxes = b.polygons[:0], b.boxes[:0]
+}
+
 // prepare sets up the planes of section, box, ends and drills.
 func (b *builder) prepare(s *shape, try int) error {
+	b.reset()
 	reach := 1.0
 	for _, l := range s.section {
 		for _, p := range l {
@@ -134,23 +154,26 @@ func (b *builder) prepare(s *shape, try int) error {
 
 // setSection rounds the section's corners to the grid, makes coordinates that are nearly the same the same, and drops corners that are none.
 func (b *builder) setSection(section [][]geom.Vec2) {
-	var snap [2]func(int64) int64
-	for axis := range snap {
-		var all []int64
+	count := 0
+	for _, l := range section {
+		count += len(l)
+	}
+	b.corner, b.prev, b.next = slices.Grow(b.corner, count), slices.Grow(b.prev, count), slices.Grow(b.next, count)
+	for axis := range 2 {
+		all := slices.Grow(b.steps[axis][:0], count)
 		for _, l := range section {
 			for _, p := range l {
 				all = append(all, b.grid.units([2]float64{p.X, p.Y}[axis]))
 			}
 		}
 		b.steps[axis] = distinct(all, b.near/8)
-		list := b.steps[axis]
-		snap[axis] = func(v int64) int64 { return nearest(list, v, b.near) }
 	}
 	for _, l := range section {
-		pts := make([][2]int64, 0, len(l))
+		pts := b.outline[:0]
 		for _, p := range l {
-			pts = append(pts, [2]int64{snap[0](b.grid.units(p.X)), snap[1](b.grid.units(p.Y))})
+			pts = append(pts, [2]int64{nearest(b.steps[0], b.grid.units(p.X), b.near), nearest(b.steps[1], b.grid.units(p.Y), b.near)})
 		}
+		b.outline = pts
 		pts = withoutStraight(pts)
 		first := int32(len(b.corner))
 		b.loops = append(b.loops, [2]int32{first, first + int32(len(pts))})
@@ -161,7 +184,7 @@ func (b *builder) setSection(section [][]geom.Vec2) {
 			b.next = append(b.next, first+(int32(i)+1)%n)
 		}
 	}
-	b.planes = make([]plane, 0, 5*len(b.corner)+8)
+	b.planes, b.owner = slices.Grow(b.planes, 5*count+8), slices.Grow(b.owner, 5*count+8)
 	for i, k := range b.next {
 		p, q := b.corner[i], b.corner[k]
 		n := [3]int64{q[1] - p[1], p[0] - q[0], 0}
@@ -245,6 +268,7 @@ func (b *builder) setBox(ends [2]endPlane) {
 		b.addPlane(newPlane(n, b.high[axis], 0), -1)
 	}
 	b.level = b.addPlane(newPlane([3]int64{0, 0, 1}, 0, 0), -1)
+	b.wall = slices.Grow(b.wall, len(b.corner))
 	for i, k := range b.next {
 		w := noBounds()
 		for _, c := range [2][2]int64{b.corner[i], b.corner[k]} {
@@ -291,5 +315,6 @@ func (b *builder) addEnd(e endPlane, end int) {
 		box.high[2] = math.Inf(1)
 	}
 	first := b.addPlane(newPlane(n, d, int32(len(b.planes))), int32(len(b.tools)))
-	b.tools = append(b.tools, tool{first: first, last: first + 1, box: box, boxes: []bounds{face}, surface: CutEnd})
+	b.boxes = append(b.boxes, face)
+	b.tools = append(b.tools, tool{first: first, last: first + 1, box: box, boxes: b.boxes[len(b.boxes)-1:], surface: CutEnd})
 }

@@ -1,6 +1,9 @@
 package mesh
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // triangulator cuts faces with holes into triangles: each hole is joined to the outline by a bridge, then
 // ears are cut off (Meisters, "Polygons have ears", 1975). The decisions are integers, so they are exact. Whatever the
@@ -188,10 +191,11 @@ func (t *triangulator) loop(i int) []int32 {
 	return t.round[t.ends[i-1]:t.ends[i]]
 }
 
+// fill returns n times v, in the room of s where it is enough.
 func fill[T any](s []T, n int, v T) []T {
-	s = s[:0]
-	for range n {
-		s = append(s, v)
+	s = slices.Grow(s[:0], n)[:n]
+	for i := range s {
+		s[i] = v
 	}
 	return s
 }
