@@ -43,6 +43,10 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	report.Cut = NewCutReport(plan)
+	stiffness, err := j.stiffnessOutputs(report)
+	if err != nil {
+		return nil, err
+	}
 	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}
 	list = append(list, j.listOutputs()...)
 	list = append(list, output{"cutplan.csv", func(w io.Writer) error { return WriteCutCSV(w, plan) }},
@@ -74,6 +78,7 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	list = append(list, pictures...)
+	list = append(list, stiffness...)
 	for _, p := range j.Frame.Parts {
 		list = append(list, j.partPicture(p, mesh.PictureOptions{}))
 	}

@@ -33,7 +33,7 @@ func Open(path string, set []string) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Job{Frame: f, Findings: check.Run(f), Tolerance: mesh.DefaultTolerance}, nil
+	return &Job{Frame: f, Findings: withLimits(check.Run(f), checkLimits(f)), Tolerance: mesh.DefaultTolerance}, nil
 }
 
 // Failed reports whether a finding says that the frame can't be built.

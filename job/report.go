@@ -10,17 +10,20 @@ import (
 
 // Report is the content of report.json: stable names, lower-case with underscores, the unit in the name.
 type Report struct {
-	Frame    FrameReport       `json:"frame"`
-	Params   *orderedMap       `json:"params"`
-	Members  []MemberReport    `json:"members"`
-	Parts    []PartReport      `json:"parts"`
-	Joints   []JointReport     `json:"joints"`
-	Feet     []FootReport      `json:"feet"`
-	Hardware []HardwareReport  `json:"hardware"`
-	Cut      *CutReport        `json:"cut,omitempty"` // of a build
-	Measures MeasuresReport    `json:"measures"`
-	Findings []FindingReport   `json:"findings"`
-	Files    map[string]string `json:"files,omitempty"` // SHA-256 of each written file; encoding/json sorts the names
+	Frame    FrameReport      `json:"frame"`
+	Params   *orderedMap      `json:"params"`
+	Members  []MemberReport   `json:"members"`
+	Parts    []PartReport     `json:"parts"`
+	Joints   []JointReport    `json:"joints"`
+	Feet     []FootReport     `json:"feet"`
+	Hardware []HardwareReport `json:"hardware"`
+	Cut      *CutReport       `json:"cut,omitempty"` // of a build
+	Measures MeasuresReport   `json:"measures"`
+	Findings []FindingReport  `json:"findings"`
+	// Stiffness is there in a build; StiffnessFailed says why it is not.
+	Stiffness       *StiffnessReport  `json:"stiffness,omitempty"`
+	StiffnessFailed string            `json:"stiffness_failed,omitempty"`
+	Files           map[string]string `json:"files,omitempty"` // SHA-256 of each written file; encoding/json sorts the names
 }
 
 // FrameReport is what holds for the whole frame.

@@ -191,7 +191,7 @@ func DeformedPicture(f *frame.Frame, d *Deformed, tolerance float64, o PictureOp
 	w, h := o.Width, o.Height
 	page := newDeformedPage(w, h, d)
 	o.Width, o.Height = page.inner.Dx(), page.inner.Dy()
-	p := &painting{scene: s, options: o, width: o.Width, height: o.Height, marked: make([]bool, len(s.Items))}
+	p := &painting{scene: s, options: o, width: o.Width, height: o.Height, marked: make([]bool, len(s.Items)), beside: page.beside}
 	p.prepare(v)
 	p.drawTiles()
 	p.occlude()

@@ -14,9 +14,10 @@ import (
 // deformedPage is the sheet on which a moved frame is drawn: words above, the frame, the colour scale at its right, the
 // caution at the bottom.
 type deformedPage struct {
-	img   *image.NRGBA
-	inner image.Rectangle // of the frame
-	pen   *pen
+	img    *image.NRGBA
+	inner  image.Rectangle // of the frame with the scale
+	beside float64         // of the scale
+	pen    *pen
 }
 
 func newDeformedPage(w, h int, d *Deformed) *deformedPage {
@@ -24,8 +25,8 @@ func newDeformedPage(w, h int, d *Deformed) *deformedPage {
 	draw.Draw(p.img, p.img.Bounds(), image.White, image.Point{}, draw.Src)
 	p.pen = newPen(p.img, w, h)
 	top, bottom := p.line(float64(len(d.Lines))+1)+p.pen.size, 1.4*p.line(float64(len(p.wrap(d.Foot, float64(w)-3*p.pen.size))))
-	right := p.scaleWidth(d)
-	p.inner = image.Rect(0, int(top), max(w-int(right), minPictureSide), max(h-int(bottom), int(top)+minPictureSide))
+	p.beside = math.Min(p.scaleWidth(d), 0.3*float64(w))
+	p.inner = image.Rect(0, int(top), w, max(h-int(bottom), int(top)+minPictureSide))
 	return p
 }
 
@@ -162,7 +163,7 @@ func (p *deformedPage) scaleWidth(d *Deformed) float64 {
 
 // scale draws the colour scale.
 func (p *deformedPage) scale(d *Deformed) {
-	x := float64(p.inner.Max.X)
+	x := math.Floor(float64(p.inner.Max.X) - p.beside)
 	high := 0.55 * float64(p.inner.Dy())
 	top := float64(p.inner.Min.Y) + (float64(p.inner.Dy())-high)/2
 	wide := 1.3 * p.pen.size

@@ -133,6 +133,7 @@ type painting struct {
 	screen        []screenRect // of each item
 	nearest       []float64    // of each item, its least depth as the depth buffer counts it
 	floor         *floorShadow // nil where none is seen
+	beside        float64      // pixels kept free at the right for a scale
 
 	// One value for each pixel, row by row.
 	colour []uint8   // red, green, blue of the covered part

@@ -45,6 +45,7 @@ func (p *painting) room() room {
 		b = 0.12 * math.Min(w, h)
 		r.left, r.right, r.top, r.bottom = math.Max(r.left, b), math.Max(r.right, b), b, b
 	}
+	r.right += p.beside
 	return r
 }
 
