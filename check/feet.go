@@ -40,7 +40,7 @@ func feetClash(m *model) []Finding {
 		}
 		for _, k := range m.bodyTree.near(b.box) {
 			o := &m.bodies[k]
-			if k == i || o.kind == "foot" && k < i || len(out) >= mostOverlaps {
+			if k == i || o.kind == "foot" && k < i || len(out) > mostFindings {
 				continue
 			}
 			if v, at := bodiesShare(b, o); v >= leastOverlap {
@@ -153,6 +153,6 @@ func (m *model) feetInLine() []Finding {
 		return nil
 	}
 	return []Finding{{Severity: Error, Members: names(under...), At: m.f.Feet[0].At, Origin: m.f.Feet[0].Origin,
-		Message: fmt.Sprintf("%d feet stand in one line, within %s mm: 3 feet that are not in line are needed", len(at), mm(wide)),
+		Message: fmt.Sprintf("%d of %d feet stand in one line, within %s mm: 3 feet that are not in line are needed", len(at), len(at), mm(wide)),
 		Remedy:  "add a foot beside the line"}}
 }

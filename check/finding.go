@@ -2,6 +2,7 @@ package check
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -62,14 +63,29 @@ func Run(f *frame.Frame) []Finding {
 	m := newModel(f)
 	var out []Finding
 	for _, r := range Rules() {
-		for _, g := range r.run(m) {
-			g.Rule = r.Name
-			g.Allowed = m.allowed(&g)
-			out = append(out, g)
+		found := r.run(m)
+		for i := range found {
+			found[i].Rule = r.Name
+			found[i].Allowed = m.allowed(&found[i])
 		}
+		out = append(out, shortened(found)...)
 	}
 	slices.SortStableFunc(out, compareFindings)
 	return out
+}
+
+// mostFindings is how many findings of one rule are listed: a frame with more has one mistake that makes them all.
+const mostFindings = 2000
+
+// shortened returns the worst findings of a rule, and says where there are more.
+func shortened(found []Finding) []Finding {
+	if len(found) <= mostFindings {
+		return found
+	}
+	slices.SortStableFunc(found, compareFindings)
+	found = found[:mostFindings]
+	found[mostFindings-1].Message += fmt.Sprintf("; only the first %d of this rule are listed", mostFindings)
+	return found
 }
 
 func compareFindings(a, b Finding) int {

@@ -200,7 +200,7 @@ func holesMeetHoles(m *model) []Finding {
 				if h.Z-g.Z > 200 { // wider than any two holes and their wall
 					break
 				}
-				if f, ok := m.twoHoles(g, h); ok && len(out) < mostOverlaps {
+				if f, ok := m.twoHoles(g, h); ok && len(out) <= mostFindings {
 					out = append(out, f)
 				}
 			}

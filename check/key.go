@@ -253,7 +253,7 @@ func keysBlocked(m *model) []Finding {
 		key := slices.Clone(g.Members)
 		slices.Sort(key)
 		id := fmt.Sprint(g.Severity, key, all[i].swing)
-		if !seen[id] && len(out) < 4*mostOverlaps {
+		if !seen[id] {
 			out = append(out, g)
 		}
 		seen[id] = true
@@ -293,8 +293,14 @@ func (o *obstacle) bars() []*frame.Member {
 func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 	j := b.joint
 	who := []*frame.Member{j.A, j.B}
-	sev, what := Note, ""
+	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar != j.A && o.bar != j.B })
+	sev, what, count := Note, "", 0
 	for _, o := range b.blockers {
+		// The joint's own bars are named only where nothing else is in the way.
+		if foreign && o.bar != nil && (o.bar == j.A || o.bar == j.B) {
+			continue
+		}
+		count++
 		if what != "" {
 			what += ", "
 		}
@@ -322,10 +328,10 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 		g.Remedy = "use a longer driver, or another joining"
 		return g
 	case b.swing:
-		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), screw, areIn(what, len(b.blockers)))
+		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), screw, areIn(what, count))
 	default:
 		g.Message = fmt.Sprintf("a %s mm key can't reach %s: %s in its way, %s mm of straight way are free, %s mm are needed, %s more",
-			mm(b.key.Size), screw, areIn(what, len(b.blockers)), mm(b.free), mm(b.need), mm(b.need-b.free))
+			mm(b.key.Size), screw, areIn(what, count), mm(b.free), mm(b.need), mm(b.need-b.free))
 	}
 	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
 	if sev == Note {

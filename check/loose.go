@@ -12,7 +12,8 @@ func looseEndRule() Rule {
 	return Rule{Name: "loose-end", run: looseEnds, Explain: `loose-end (warning)
 
 An end of a bar touches nothing, and the bar is held at fewer than two places. A bar's end that stands free is
-usual where the bar is held at two places along its length or stands on a foot: that gives no finding. Bars of a
+usual where the bar is held at two places along its length: that gives no finding. A foot under an end, a
+support, and the floor under an upright bar hold it too. Bars of a
 travelling group are held by carriages, which the file does not draw.
 
 Remedy: let the bar run to a face of the bar that it should meet, or hold it at a second place.`}
@@ -43,6 +44,10 @@ func looseEnds(m *model) []Finding {
 				touched[lowEnd(b)] = true
 			}
 		}
+		if low := lowEnd(b); onFloor(b, m.f.Floor) && !touched[low] {
+			touched[low] = true
+			places++
+		}
 		if places >= 2 || moving(b) != nil {
 			continue
 		}
@@ -53,6 +58,11 @@ func looseEnds(m *model) []Finding {
 		}
 	}
 	return out
+}
+
+// onFloor reports whether an upright bar stands on the floor with its end.
+func onFloor(b *frame.Member, floor float64) bool {
+	return !b.Brace && b.Axis == geom.Z && math.Abs(b.Box.Low.Z-floor) <= geom.Coincident
 }
 
 func (m *model) looseEnd(b *frame.Member, end, places int) Finding {

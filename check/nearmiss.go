@@ -59,7 +59,7 @@ func (m *model) gaps() []Finding {
 		out = append(out, Finding{Severity: Warning, Members: names(a, b), At: a.Box.Intersect(b.Box).Centre(), Origin: b.Origin,
 			Message: fmt.Sprintf("%s and %s lie %.3f mm apart (%s) and do not touch", a.Name, b.Name, gap, ways[axis]),
 			Remedy:  fmt.Sprintf("write a face of %s instead of a number of its own", a.Name)})
-		return len(out) < mostOverlaps
+		return len(out) <= mostFindings
 	})
 	return out
 }

@@ -99,7 +99,7 @@ func (m *model) bodyOverlaps() []Finding {
 		}
 		for _, k := range m.bodyTree.near(b.box) {
 			o := &m.bodies[k]
-			if k <= i || o.kind == "foot" || len(out) >= mostOverlaps {
+			if k <= i || o.kind == "foot" || len(out) > mostFindings {
 				continue
 			}
 			if v, at := bodiesShare(b, o); v >= leastOverlap {
@@ -107,7 +107,7 @@ func (m *model) bodyOverlaps() []Finding {
 					Message: fmt.Sprintf("%s and %s share %.0f mm³", b.name, o.name, v), Remedy: remedyFor(b, o)})
 			}
 		}
-		if len(out) >= mostOverlaps {
+		if len(out) > mostFindings {
 			break
 		}
 	}

@@ -29,7 +29,7 @@ func slotsShut(m *model) []Finding {
 	items := m.slotItems()
 	for k := range items {
 		i := &items[k]
-		if !i.slides || len(out) >= mostOverlaps {
+		if !i.slides || len(out) > mostFindings {
 			continue
 		}
 		if i.bar.Length() < 2*i.half {

@@ -150,7 +150,7 @@ func slotsCrowded(m *model) []Finding {
 	var out []Finding
 	for i := range items {
 		a := &items[i]
-		for k := i + 1; k < len(items) && len(out) < mostOverlaps; k++ {
+		for k := i + 1; k < len(items) && len(out) <= mostFindings; k++ {
 			b := &items[k]
 			if m.slotKey(a) != m.slotKey(b) {
 				break

@@ -165,7 +165,7 @@ func (m *model) groupsMeet() []Finding {
 		if f, ok := groupsClash(groups[i], groups[j]); ok {
 			out = append(out, f)
 		}
-		return len(out) < mostOverlaps
+		return len(out) <= mostFindings
 	})
 	return out
 }

@@ -1,5 +1,5 @@
 # Three posts on feet, the third y mm behind the line of the others.
-# case y=0: error a, b, c ~ 3 feet stand in one line, within 0 mm
+# case y=0: error a, b, c ~ 3 of 3 feet stand in one line, within 0 mm
 # case y=0.8: error a, b, c ~ within 0.8 mm
 # case y=200: silent
 param "y" { value = 200 }
