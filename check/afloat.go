@@ -78,7 +78,10 @@ func (m *model) adrift(list []*frame.Member) Finding {
 	if n := len(list) - 1; n > 0 {
 		what = fmt.Sprintf("%s and %d more are", list[0].Name, n)
 	}
-	return Finding{Severity: Error, Members: names(list...), At: box.Centre(), Origin: list[0].Origin,
-		Message: fmt.Sprintf("%s joined to nothing else in the frame: 0 joints, 1 is needed%s", what, touching),
-		Remedy:  "let them touch and be joined, or make them a group with travel"}
+	remedy := "let them touch and be joined, or make them a group with travel"
+	if touching != "" {
+		remedy = "name a joining that serves there, such as joining = \"plate\", or move one of the bars"
+	}
+	return Finding{Severity: Error, Members: names(list...), At: box.Centre(), Origin: list[0].Origin, Remedy: remedy,
+		Message: fmt.Sprintf("%s joined to nothing else in the frame: 0 joints, 1 is needed%s", what, touching)}
 }

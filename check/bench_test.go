@@ -2,11 +2,13 @@ package check
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"strings"
 	"testing"
 
 	"barwright/frame"
+	"barwright/geom"
 )
 
 // BenchmarkFoamCutter checks the example.
@@ -60,5 +62,36 @@ func run(b *testing.B, src string) {
 func BenchmarkLattice(b *testing.B) {
 	for _, n := range [][3]int{{6, 6, 8}, {8, 8, 8}, {11, 11, 9}, {15, 15, 9}} {
 		b.Run(fmt.Sprintf("%dx%dx%d", n[0], n[1], n[2]), func(b *testing.B) { run(b, lattice(n[0], n[1], n[2])) })
+	}
+}
+
+// BenchmarkOpening searches all orientations of a box and of a lump of many corners, that are a little too big for an opening.
+func BenchmarkOpening(b *testing.B) {
+	r := rand.New(rand.NewPCG(15, 16))
+	var lump []geom.Vec
+	for range 40 {
+		lump = append(lump, geom.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}.Unit().Scale(600))
+	}
+	for _, c := range []struct {
+		name    string
+		corners []geom.Vec
+		w, h    float64
+	}{{"box", boxCorners(900, 850, 860), 849, 1980}, {"tilted box", boxCorners(2000, 200, 2000), 1980, 700}, {"lump", lump, 1020, 1030}} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				p := through(c.corners, c.w, c.h)
+				b.ReportMetric(p.over, "mm-over")
+				b.ReportMetric(p.over-p.bound, "mm-unproven")
+			}
+		})
+	}
+}
+
+// BenchmarkCorner takes an outline round a corner that is a little too narrow.
+func BenchmarkCorner(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		roundCorner(rectangle(1800, 400), 900, 900)
 	}
 }
