@@ -33,6 +33,8 @@ type Frame struct {
 	Suppliers []*Supplier
 	Masses    []*Mass
 	Panels    []*Panel
+	Brackets  []*Bracket // printed parts that the file asks for
+	Printing  *Printing  // figures for all printed parts, or nil
 	Doorways  []*Doorway
 	Joinings  []*Joining // built-in ones and the file's own, by name
 	Assembly  *Assembly  // what the file says of the order of building, or nil

@@ -22,6 +22,9 @@ func (f *Frame) countHardware() {
 	counts := map[Hardware]int{}
 	add := func(h Hardware, n int) { counts[h] += n }
 	for _, j := range f.Joints {
+		if j.With.Printed {
+			continue // its part brings screws and nuts of its own
+		}
 		for _, s := range j.Fasteners {
 			add(Hardware{Item: s.Item, Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length)}, 1)
 			if s.SlotNut {

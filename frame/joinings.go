@@ -24,6 +24,8 @@ func builtinJoinings() []*Joining {
 		}},
 		{Name: string(AngleBracket), Method: AngleBracket, Sizes: bracketSizes(1)},
 		{Name: string(Plate), Method: Plate, Sizes: bracketSizes(2)},
+		{Name: PrintedAngle, Method: AngleBracket, Printed: true, Sizes: bracketSizes(1)},
+		{Name: PrintedPlate, Method: Plate, Printed: true, Sizes: bracketSizes(2)},
 		{Name: string(NoJoining), Method: NoJoining},
 	}
 }

@@ -47,10 +47,18 @@ const (
 	NoJoining    Method = "none"
 )
 
+// The built-in joinings by printed parts: an angle bracket or, for a brace, its foot; and a flat plate.
+const (
+	PrintedAngle = "printed-angle"
+	PrintedPlate = "printed-plate"
+)
+
 // Joining is a joining method with its sizes, by thread of the tapped bar.
 type Joining struct {
 	Name   string
 	Method Method
+	// Printed says that its bracket or plate is printed: package bracket makes it.
+	Printed bool
 	// Sizes holds the figures for each thread; a joining block with figures of
 	// its own has a single entry with Thread "" that fits every bar.
 	Sizes  []JoiningSize

@@ -179,6 +179,8 @@ func fitting(block string, a attrSpec) (string, bool) {
 		return "{ mid_z = 500 }", true
 	case "row.step":
 		return "50", true
+	case "bracket.kind":
+		return `"cable-clip"`, true
 	case "joint.between":
 		return "[leg, low]", true
 	case "joining.base", "joint.with":

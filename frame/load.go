@@ -180,6 +180,8 @@ func (l *loader) build() {
 	l.readJoinings()
 	l.readGroups()
 	l.readJoints()
+	l.readPrinting()
+	l.readBrackets()
 	l.readAllowances()
 	l.readDrills()
 	l.readFeet()

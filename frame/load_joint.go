@@ -91,7 +91,7 @@ func (l *loader) joiningOf(b *block, attr string) (*Joining, bool) {
 
 // methodNames are the built-in joinings in the order of the table.
 func methodNames() []string {
-	return []string{string(EndScrew), string(ThroughScrew), string(AngleBracket), string(Plate), string(NoJoining)}
+	return []string{string(EndScrew), string(ThroughScrew), string(AngleBracket), string(Plate), PrintedAngle, PrintedPlate, string(NoJoining)}
 }
 
 // makeJoining makes the joining of a joining block: its base with some figures replaced.
@@ -111,7 +111,7 @@ func (l *loader) makeJoining(b *block) (*Joining, bool) {
 	j := &Joining{Name: b.name, Method: Method(base), Origin: b.header}
 	for _, k := range builtinJoinings() {
 		if k.Name == base {
-			j.Sizes = k.Sizes
+			j.Sizes, j.Method, j.Printed = k.Sizes, k.Method, k.Printed
 		}
 	}
 	thread, ok := b.str("thread", "")

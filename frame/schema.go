@@ -123,7 +123,7 @@ func concat(lists ...[]attrSpec) []attrSpec {
 }
 
 // schema describes the whole frame file: its inner blocks are the blocks of the file. It is never written.
-var schema = blockSpec{name: "file", blocks: concatBlocks(barBlocks(), jointBlocks(), aroundBlocks())}
+var schema = blockSpec{name: "file", blocks: concatBlocks(barBlocks(), jointBlocks(), bracketBlocks(), aroundBlocks())}
 
 func concatBlocks(lists ...[]blockSpec) []blockSpec {
 	var out []blockSpec
