@@ -97,8 +97,9 @@ func alike(p, s *Step) bool {
 		len(p.early) > 0 {
 		return false
 	}
-	for _, l := range s.Load {
-		if l.Member != s.Add[0] {
+	// What goes into standing bars is loaded for all at once, which might be too early for the later ones.
+	for _, l := range append(slices.Clone(p.Load), s.Load...) {
+		if !slices.Contains(p.Add, l.Member) && l.Member != s.Add[0] {
 			return false
 		}
 	}

@@ -24,7 +24,7 @@ const (
 	hoist       = -8.0
 	perTurn     = -6.0
 	splits      = -15.0 // it takes a group of the file apart
-	splitsRing  = -10.0 // or a ring that could be built flat on the table
+	splitsRing  = -14.0 // or a ring that could be built flat on the table
 	helped      = -30.0 // what stays would have to be held
 	twice       = -1.0  // it needs two moves
 )
@@ -40,6 +40,7 @@ const (
 	costHeld    = 25.0
 	shareScore  = 0.25 // of the scores of people, loads, rest and splits
 	costTwice   = 0.7
+	costOnEdge  = 1.2 // of a flat unit that does not lie flat when it goes in
 	costPerKilo = 0.1 // of a turn, over what one person lifts
 )
 
@@ -87,6 +88,8 @@ func (m *model) rate(r, t set, all *ground, u *unit, how motion, st state, flat 
 		}
 		if u != nil && u.normal != (geom.Vec{}) && math.Abs(u.normal.Dot(m.dirs[g])) > 0.9 {
 			c.score += forFlat
+		} else if u != nil && u.normal != (geom.Vec{}) {
+			c.cost += costOnEdge
 		}
 		rest := m.rateResting(all, &own, r, t, g)
 		c.score += rest

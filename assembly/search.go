@@ -329,12 +329,26 @@ func (m *model) double(r set, units []unit, f func(t set, u *unit, how motion)) 
 // good returns the best candidates, at most some, whose heads and brackets are free and that leave what stays holding together and
 // standing; where none does, the best one with help. Of the same bars only the best way counts.
 func (m *model) good(all []candidate, r set, base, wide int) []candidate {
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(all[b].score, all[a].score), cmp.Compare(a, b)) })
 	var out []candidate
 	var fallback *candidate
 	pieces := map[string]int{}
 	known := map[string]bool{}
-	for x := range all {
+	var whole [6]int // whether all of it stands with each direction down: 0 not known, 1 yes, -1 no
+	standsWhole := func(down int) bool {
+		if whole[down] == 0 {
+			whole[down] = -1
+			if m.stands(r, down) {
+				whole[down] = 1
+			}
+		}
+		return whole[down] > 0
+	}
+	for _, x := range order {
 		c := &all[x]
 		key := setKey(c.bars, 0)
 		if known[key] || c.how.first < 0 && m.obstacle(c.bars, r, m.dirs[c.how.dir]) >= 0 {
@@ -351,7 +365,7 @@ func (m *model) good(all []candidate, r set, base, wide int) []candidate {
 		if n > m.n {
 			continue
 		}
-		if n <= base && m.stands(r.minus(c.bars), c.down) {
+		if n <= base && standsWhole(c.down) && m.stands(r.minus(c.bars), c.down) {
 			out = append(out, *c)
 			known[key] = true
 			if len(out) == wide {
