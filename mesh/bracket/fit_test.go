@@ -87,6 +87,25 @@ member "rail" {
   bottom  = 200
 }
 `, map[string]int{"angle": 1}},
+	{"two slots side by side", `
+frame {
+  profile = "40x80-10"
+  joining = "angle-bracket"
+}
+member "post" {
+  left   = 0
+  front  = 0
+  bottom = 0
+  top    = 500
+}
+member "rail" {
+  left   = post.right
+  right  = post.right + 400
+  front  = post.front
+  bottom = 200
+  turn   = 90
+}
+`, map[string]int{"angle": 1}},
 	{"plates", `
 frame {
   profile = "30x30-8"
@@ -219,6 +238,9 @@ func TestFit(t *testing.T) {
 			for _, p := range fitParts(t, f) {
 				count[p.part.Kind]++
 				checkFit(t, f, p)
+				if screws := len(p.part.Screws); c.name == "two slots side by side" && screws != 4 {
+					t.Errorf("the angle has %d screws, want one in each of two slots of both bars", screws)
+				}
 			}
 			for k, n := range c.want {
 				if count[k] != n {

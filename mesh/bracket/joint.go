@@ -2,6 +2,7 @@ package bracket
 
 import (
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -62,11 +63,20 @@ func (s *Spec) bars(a, b *frame.Member) {
 
 // forCorner fits the corner angle: bar A of the part is the bar whose leg lies along x.
 func forCorner(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
-	c := j.Corner
+	c := *j.Corner
 	s := derive(base, "angle", map[string]float64{
 		"room_a": freeLength(j.A, c.At, c.LegA), "room_b": freeLength(j.B, c.At, c.LegB),
 	})
 	s.bars(j.A, j.B)
+	// Where the bars share several slots side by side, the angle covers them all.
+	across := c.LegA.Cross(c.LegB)
+	if lines := sharedLines(j, across); len(lines) > 1 {
+		if n, asked := base.Params["cells"]; !asked || int(n) == len(lines) {
+			s.Params["cells"] = float64(len(lines))
+			middle := (lines[0] + lines[len(lines)-1]) / 2
+			c.At = c.At.Add(across.Scale(middle - c.At.Dot(across)))
+		}
+	}
 	// The narrower bar sets the width, whichever it is.
 	if s.ProfileB != nil && s.ProfileB.Pitch < s.Profile.Pitch {
 		s.Profile, s.ProfileB = s.ProfileB, s.Profile
@@ -75,6 +85,35 @@ func forCorner(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
 		return s, place, nil
 	}
 	return s, geom.Motion{EX: c.LegA, EY: c.LegB, EZ: c.LegA.Cross(c.LegB), T: c.At}, nil
+}
+
+// mostCells is the most slots side by side that an angle covers.
+const mostCells = 4
+
+// sharedLines returns the coordinates along a direction of the slots that both bars have in a corner, rising, if they
+// follow each other by one pitch; else only the first.
+func sharedLines(j *frame.Joint, across geom.Vec) []float64 {
+	lines := func(m *frame.Member, s geom.Side) []float64 {
+		var out []float64
+		for _, o := range m.Bar.Profile.SlotLines(s) {
+			out = append(out, m.SidePoint(s, 0, o, 0).Dot(across))
+		}
+		return out
+	}
+	var shared []float64
+	others := lines(j.B, j.Corner.SideB)
+	for _, x := range lines(j.A, j.Corner.SideA) {
+		if slices.ContainsFunc(others, func(y float64) bool { return math.Abs(x-y) < 1e-3 }) {
+			shared = append(shared, x)
+		}
+	}
+	slices.Sort(shared)
+	for i := 1; i < len(shared); i++ {
+		if math.Abs(shared[i]-shared[i-1]-j.A.Bar.Profile.Pitch) > 1e-3 || i >= mostCells {
+			return shared[:1]
+		}
+	}
+	return shared
 }
 
 // forBrace fits the foot in the wide corner between a brace and the bar it meets.
