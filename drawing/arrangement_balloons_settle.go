@@ -159,7 +159,7 @@ func crowded(b []balloon, i int) bool {
 // onMark reports whether a balloon would touch a centring mark of the sheet.
 func onMark(centre geom.Vec2, marks []segment) bool {
 	for _, m := range marks {
-		if toSegment(centre, m.a, m.b) < balloonRadius+0.5 {
+		if nearSegment(centre, m.a, m.b, balloonRadius+0.5) {
 			return true
 		}
 	}
@@ -198,10 +198,10 @@ func clashCost(b []balloon, i int) float64 {
 		if cross(x.centre, x.spot, b[j].centre, b[j].spot) {
 			c += 4 * slopeCost
 		}
-		if toSegment(b[j].centre, x.centre, x.spot) < balloonRadius+1.5 || toSegment(x.centre, b[j].centre, b[j].spot) < balloonRadius+1.5 {
+		if nearSegment(b[j].centre, x.centre, x.spot, balloonRadius+1.5) || nearSegment(x.centre, b[j].centre, b[j].spot, balloonRadius+1.5) {
 			c += 2 * slopeCost
 		}
-		if toSegment(b[j].spot, x.centre, x.spot) < 1.5 || toSegment(x.spot, b[j].centre, b[j].spot) < 1.5 {
+		if nearSegment(b[j].spot, x.centre, x.spot, 1.5) || nearSegment(x.spot, b[j].centre, b[j].spot, 1.5) {
 			c += slopeCost / 4
 		}
 	}
@@ -214,21 +214,11 @@ func pruned(b []balloon) []balloon {
 	for _, x := range b {
 		clash := slices.ContainsFunc(out, func(o balloon) bool {
 			return cross(x.centre, x.spot, o.centre, o.spot) ||
-				toSegment(o.centre, x.centre, x.spot) < balloonRadius || toSegment(x.centre, o.centre, o.spot) < balloonRadius
+				nearSegment(o.centre, x.centre, x.spot, balloonRadius) || nearSegment(x.centre, o.centre, o.spot, balloonRadius)
 		})
 		if !clash {
 			out = append(out, x)
 		}
 	}
 	return out
-}
-
-// toSegment returns the distance of a point from a segment.
-func toSegment(p, a, b geom.Vec2) float64 {
-	d := b.Sub(a)
-	t := 0.0
-	if l := d.Dot(d); l > 0 {
-		t = max(0, min(1, p.Sub(a).Dot(d)/l))
-	}
-	return p.Dist(a.Add(d.Scale(t)))
 }

@@ -165,7 +165,7 @@ func calloutFits(sc *scene, a anchor, leader []geom.Vec2, texts []*Text, low, hi
 		return false
 	}
 	for _, l := range sc.lines {
-		if l.role == Leader && (fromSegment(leader[0], l.a, l.b) < leaderGap || fromSegment(l.a, leader[0], leader[1]) < leaderGap || fromSegment(l.b, leader[0], leader[1]) < leaderGap) {
+		if l.role == Leader && (nearSegment(leader[0], l.a, l.b, leaderGap) || nearSegment(l.a, leader[0], leader[1], leaderGap) || nearSegment(l.b, leader[0], leader[1], leaderGap)) {
 			return false
 		}
 	}

@@ -74,11 +74,20 @@ func cross(a, b, c, d geom.Vec2) bool {
 	return s1*s2 < -slack && s3*s4 < -slack
 }
 
-// fromSegment returns how far a point lies from a segment.
-func fromSegment(p, a, b geom.Vec2) float64 {
-	d := b.Sub(a)
-	t := p.Sub(a).Dot(d) / math.Max(d.Dot(d), 1e-12)
-	return p.Dist(a.Add(d.Scale(math.Max(0, math.Min(1, t)))))
+// nearSegment reports whether a point lies nearer to a segment than a distance. Item references ask it most often, so
+// that it spares roots and divisions.
+func nearSegment(p, a, b geom.Vec2, distance float64) bool {
+	dx, dy, qx, qy := b.X-a.X, b.Y-a.Y, p.X-a.X, p.Y-a.Y
+	l, t := dx*dx+dy*dy, qx*dx+qy*dy
+	switch {
+	case t <= 0:
+		return qx*qx+qy*qy < distance*distance
+	case t >= l:
+		qx, qy = qx-dx, qy-dy
+		return qx*qx+qy*qy < distance*distance
+	}
+	c := qx*dy - qy*dx
+	return c*c < distance*distance*l
 }
 
 // arcPieces is how many chords stand for a full circle when looking for clashes.

@@ -85,6 +85,15 @@ func TestRealFrames(t *testing.T) {
 					}
 				}
 			}
+			pages, err := DrillTemplates(f, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, s := range pages {
+				for _, c := range s.Verify() {
+					t.Errorf("template %s: %v", s.Name, c)
+				}
+			}
 			var b bytes.Buffer
 			if err := WritePDF(&b, &Book{Title: name, Sheets: all}); err != nil {
 				t.Fatal(err)

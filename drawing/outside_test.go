@@ -279,6 +279,17 @@ func TestDXFIsSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, name := range []string{"router", "drilled", "braced", "closed", "long", "upright"} {
+		f, _ := load(t, frameFile(t, name))
+		more, err := PartSheets(f, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range more {
+			s.Name = name + "-" + s.Name
+		}
+		sheets = append(sheets, more...)
+	}
 	var files []string
 	save := func(name string, b []byte) {
 		file := filepath.Join(dir, name+".dxf")
@@ -300,6 +311,12 @@ func TestDXFIsSound(t *testing.T) {
 		t.Fatal(err)
 	}
 	save("section", b.Bytes())
+	checkDXFs(t, python, files)
+}
+
+// checkDXFs audits files; the last one is the section of 40x80-10.
+func checkDXFs(t *testing.T, python string, files []string) {
+	t.Helper()
 	script := `
 import ezdxf, math, sys
 for f in sys.argv[1:]:

@@ -76,22 +76,27 @@ func checkSheetsIn(t *testing.T, p *frame.Part, sheets []*Sheet, u units) {
 		}
 	}
 	for end, c := range p.Bar.Cuts {
-		want := map[string]int{}
-		n := 0
-		for _, slope := range []float64{c.SlopeX, c.SlopeY} {
-			if slope != 0 {
-				want[units{}.place(90-math.Atan(math.Abs(slope))*180/math.Pi)+"°"]++
-				n++
-			}
+		checkCut(t, p.Mark, end, c, specs[cutID(end)])
+	}
+}
+
+// checkCut proves that the texts of an end's cut say its angles, each once.
+func checkCut(t *testing.T, mark string, end int, c frame.Cut, got []*Text) {
+	t.Helper()
+	want := map[string]int{}
+	n := 0
+	for _, slope := range []float64{c.SlopeX, c.SlopeY} {
+		if slope != 0 {
+			want[units{}.place(90-math.Atan(math.Abs(slope))*180/math.Pi)+"°"]++
+			n++
 		}
-		got := specs[cutID(end)]
-		for _, x := range got {
-			want[strings.TrimSuffix(strings.TrimPrefix(x.String, "cut "), " to the long edge")]--
-		}
-		for text, left := range want {
-			if left != 0 || len(got) != n {
-				t.Errorf("%s: cut %+v of end %d has %d callouts, %q is off by %d", p.Mark, c, end+1, len(got), text, left)
-			}
+	}
+	for _, x := range got {
+		want[strings.TrimSuffix(strings.TrimPrefix(x.String, "cut "), " to the long edge")]--
+	}
+	for text, left := range want {
+		if left != 0 || len(got) != n {
+			t.Errorf("%s: cut %+v of end %d has %d callouts, %q is off by %d", mark, c, end+1, len(got), text, left)
 		}
 	}
 }

@@ -141,6 +141,39 @@ func (t *template) x(z float64) float64 {
 	return t.left + z
 }
 
+// holeSpot is where a hole's label belongs.
+type holeSpot struct {
+	hole int
+	at   geom.Vec2
+	r    float64
+}
+
+// face draws the centre lines, the number and the holes of a face whose upper edge lies at y, and returns the holes.
+func (t *template) face(s geom.Side, y float64) []holeSpot {
+	var out []holeSpot
+	mid := y - t.bar.Profile.Along(s)/2
+	for _, o := range t.bar.Profile.CellLines(s) {
+		t.Line(CentreLine, geom.Vec2{X: t.left, Y: mid - o}, geom.Vec2{X: t.left + t.width, Y: mid - o})
+	}
+	numbered(t.Sheet, geom.Vec2{X: t.left - 6, Y: mid}, int(s)+1)
+	for i, h := range t.bar.Holes {
+		if h.Side != s || !t.near(h) {
+			continue
+		}
+		c, r := geom.Vec2{X: t.x(h.Z), Y: mid - h.Offset}, h.Diameter/2
+		t.Circle(Outline, c, r)
+		if h.Bore > 0 {
+			r = h.Bore / 2
+			t.Circle(Edge, c, r)
+		}
+		t.Line(Edge, c.Sub(geom.Vec2{X: r + 2}), c.Add(geom.Vec2{X: r + 2}))
+		t.Line(Edge, c.Sub(geom.Vec2{Y: r + 2}), c.Add(geom.Vec2{Y: r + 2}))
+		out = append(out, holeSpot{i, c, r})
+		t.listed = append(t.listed, i)
+	}
+	return out
+}
+
 // strip draws faces below each other from y down: seen from outside with end 1 left, the next face is the lower one.
 func (t *template) strip(first, last int, y float64, holes *int) (bottom float64) {
 	right := t.left + t.width
@@ -149,42 +182,17 @@ func (t *template) strip(first, last int, y float64, holes *int) (bottom float64
 		endX, farX = right, t.left
 	}
 	top := y
-	type label struct {
-		hole int
-		at   geom.Vec2
-		r    float64
-	}
-	var labels []label
+	var labels []holeSpot
 	for s := geom.Side(first); s < geom.Side(last); s++ {
-		w := t.bar.Profile.Along(s)
 		role := Fold
 		if int(s) == first {
 			role = Outline
 		}
 		t.Line(role, geom.Vec2{X: t.left, Y: y}, geom.Vec2{X: right, Y: y})
-		mid := y - w/2
-		for _, o := range t.bar.Profile.CellLines(s) {
-			t.Line(CentreLine, geom.Vec2{X: t.left, Y: mid - o}, geom.Vec2{X: right, Y: mid - o})
-		}
-		numbered(t.Sheet, geom.Vec2{X: t.left - 6, Y: mid}, int(s)+1)
-		for i, h := range t.bar.Holes {
-			if h.Side != s || !t.near(h) {
-				continue
-			}
-			*holes++
-			c, r := geom.Vec2{X: t.x(h.Z), Y: mid - h.Offset}, h.Diameter/2
-			t.Circle(Outline, c, r)
-			if h.Bore > 0 {
-				r = h.Bore / 2
-				t.Circle(Edge, c, r)
-			}
-			t.Line(Edge, c.Sub(geom.Vec2{X: r + 2}), c.Add(geom.Vec2{X: r + 2}))
-			t.Line(Edge, c.Sub(geom.Vec2{Y: r + 2}), c.Add(geom.Vec2{Y: r + 2}))
-			labels = append(labels, label{i, c, r})
-			t.listed = append(t.listed, i)
-		}
-		y -= w
+		labels = append(labels, t.face(s, y)...)
+		y -= t.bar.Profile.Along(s)
 	}
+	*holes += len(labels)
 	t.Line(Outline, geom.Vec2{X: t.left, Y: y}, geom.Vec2{X: right, Y: y})
 	t.Line(Outline, geom.Vec2{X: endX, Y: top}, geom.Vec2{X: endX, Y: y})
 	t.Line(Break, geom.Vec2{X: farX, Y: top}, geom.Vec2{X: farX, Y: y})

@@ -169,7 +169,7 @@ func (s *Sheet) verifyLeaders() []Clash {
 		}
 		for _, h := range heads {
 			// The leader's own arrow has its tip where the leader begins.
-			if h[0].Dist(a.a) > 1e-6 && h[0].Dist(a.b) > 1e-6 && (fromSegment(h[0], a.a, a.b) < tipGap || quad(corners(h)).hit(a.a, a.b)) {
+			if h[0].Dist(a.a) > 1e-6 && h[0].Dist(a.b) > 1e-6 && (nearSegment(h[0], a.a, a.b, tipGap) || quad(corners(h)).hit(a.a, a.b)) {
 				out = append(out, Clash{"leader-crosses", h[0], "an arrow"})
 			}
 		}
