@@ -60,7 +60,7 @@ func StiffnessSheet(d StiffnessData, o Options) (*Sheet, error) {
 	y := top - stiffViewUp - 4
 	split := block.Low.X - 4
 	summary := summaryList(d)
-	s.drawDown(summary.fitted(split-left), geom.Vec2{X: left, Y: y})
+	s.drawDown(summary.within(split-left), geom.Vec2{X: left, Y: y})
 	s.drawRight(d, Area{geom.Vec2{X: split + 4, Y: block.High.Y + 2}, geom.Vec2{X: right, Y: y}})
 	s.stiffnessNotes(d, geom.Vec2{X: space.Low.X + 4, Y: space.Low.Y + 2}, y-summary.height()-4)
 	if clashes := s.Verify(); len(clashes) > 0 {
@@ -75,6 +75,32 @@ func summaryList(d StiffnessData) list {
 	for _, r := range d.Summary[:min(len(d.Summary), mostSummary)] {
 		l.rows = append(l.rows, cleaned(r))
 	}
+	return l
+}
+
+// within returns the list with a total width: columns as wide as their texts ask for, at full height or the small one; where that
+// is too much the columns of words give way, in proportion, and figures stay whole.
+func (l list) within(width float64) list {
+	wide, sum := l.wanted(DimText)
+	if sum > width {
+		wide, sum = l.wanted(SmallText)
+	}
+	words := 0.0
+	for _, c := range wide {
+		if c.align == Left {
+			words += c.width
+		}
+	}
+	if over := sum - width; over > 0 && words > 0 {
+		for i := range wide {
+			if wide[i].align == Left {
+				wide[i].width *= 1 - over/words
+			}
+		}
+		sum = width
+	}
+	wide[len(wide)-1].width += max(0, width-sum)
+	l.columns = wide
 	return l
 }
 
@@ -96,8 +122,8 @@ func (s *Sheet) drawRight(d StiffnessData, a Area) {
 	for feet.height()+cases.height()+stiffGap > a.Height() && len(feet.rows) > 2 {
 		feet.rows = firstRows(d.Feet, len(feet.rows)-1, len(feet.columns))
 	}
-	s.drawDown(cases.fitted(a.Width()), geom.Vec2{X: a.Low.X, Y: a.High.Y})
-	s.drawDown(feet.fitted(a.Width()), geom.Vec2{X: a.Low.X, Y: a.High.Y - cases.height() - stiffGap})
+	s.drawDown(cases.within(a.Width()), geom.Vec2{X: a.Low.X, Y: a.High.Y})
+	s.drawDown(feet.within(a.Width()), geom.Vec2{X: a.Low.X, Y: a.High.Y - cases.height() - stiffGap})
 }
 
 // firstRows returns at most n rows; where some are left out the last one says how many.

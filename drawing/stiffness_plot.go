@@ -159,7 +159,10 @@ func (p *sweepPlot) spread(q *SweepPanel) (low, high float64, ok bool) {
 // xAxis draws the axis of the values that are tried.
 func (p *sweepPlot) xAxis(box Area) plotAxis {
 	d := p.d
-	const in = 4.0 // the outermost points stand off the sides
+	in := 4.0 // the outermost points stand off the sides
+	if d.XLabels != nil {
+		in = box.Width() / (2 * float64(len(d.X)))
+	}
 	a := plotAxis{d.X[0], d.X[len(d.X)-1], box.Low.X + in, box.High.X - in}
 	p.Write(Label, geom.Vec2{X: (box.Low.X + box.High.X) / 2, Y: box.Low.Y - 12}, SmallText, Centre, Fit(d.XName, SmallText, box.Width()))
 	tick := func(v float64, text string, room float64) {
