@@ -30,40 +30,6 @@ func TestPartPictorialFillsItsBox(t *testing.T) {
 	}
 }
 
-// The datum end shows its core bore and face labels in the order that clarifies the numbering: clockwise as seen at
-// end 1, with face 1 up and face 2 to the front.
-func TestDatumPictorial(t *testing.T) {
-	p30, ok := geom.Builtin("30x30-8")
-	if !ok {
-		t.Fatal("the profile is missing")
-	}
-	b := frame.Bar{Profile: p30, Length: 840, Taps: []frame.Tap{{Thread: "M8", Depth: 22, Drill: 6.8, DrillDepth: 22}},
-		Holes: []frame.Hole{{Side: geom.Right, Z: 30, Diameter: 7}, {Side: geom.Right, Z: 825, Diameter: 7}}}
-	p, err := DatumPictorial(&b, 80, 60)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !p.Shortened {
-		t.Error("a bar of 840 mm is not shortened")
-	}
-	if total(p.Lines, Tangent) == 0 || total(p.Lines, Silhouette) == 0 || total(p.Lines, Machined) == 0 {
-		t.Error("roundings, outlines or machined edges are missing")
-	}
-	visible := [4]bool{true, true, false, false}
-	for i, f := range p.Faces {
-		if f.Visible != visible[i] {
-			t.Errorf("face %d visible: %v", i+1, f.Visible)
-		}
-	}
-	if p.Faces[0].Out.Y < 0.5 || p.Faces[2].Out.Y > -0.5 || p.DatumEnd.Out.X > 0 {
-		t.Errorf("face 1 looks %v, face 3 %v, the datum end %v", p.Faces[0].Out, p.Faces[2].Out, p.DatumEnd.Out)
-	}
-	short := frame.Bar{Profile: p30, Length: 60}
-	if p, err = DatumPictorial(&short, 80, 60); err != nil || p.Shortened {
-		t.Errorf("a bar of 60 mm: shortened %v, %v", p.Shortened, err)
-	}
-}
-
 // Hidden edges make a view whole: of a box all twelve edges are drawn, nine visible and three hidden (elementary geometry).
 func TestHiddenEdgesOnRequest(t *testing.T) {
 	body := Body{Mesh: boxMesh(geom.Box{High: geom.Vec{X: 30, Y: 50, Z: 200}}), Place: geom.Identity()}

@@ -10,7 +10,8 @@ import (
 )
 
 // pictorial draws a small isometric view of the bar (ISO 5456-3): end 1 in front at the left, the main
-// view's face at the right, the face before it on top. The length is shortened.
+// view's face at the right, the face before it on top. The length is shortened. It is a scheme: holes are drawn in the outside faces,
+// since in a true picture the floor of a slot and the holes in it lie hidden behind its lip.
 type pictorial struct {
 	*Sheet
 	bar   *frame.Bar
@@ -115,13 +116,20 @@ func (v *pictorial) hole(h frame.Hole, side geom.Side) {
 	switch {
 	case h.Side == side:
 	case h.Side == side.Opposite() && h.Through():
-		offset = -offset
+		offset, h.Bore = -offset, 0
 	default:
 		return
 	}
-	r := math.Max(h.Diameter, h.Bore) / 2
+	v.mouth(side, offset, h.Z, math.Max(h.Diameter, h.Bore)/2)
+	if h.Bore > 0 {
+		v.mouth(side, offset, h.Z, h.Diameter/2)
+	}
+}
+
+// mouth draws a circle on a face.
+func (v *pictorial) mouth(side geom.Side, offset, z, r float64) {
 	pts := make([]geom.Vec2, 24)
-	x := v.x(h.Z)
+	x := v.x(z)
 	for i := range pts {
 		t := 2 * math.Pi * float64(i) / float64(len(pts))
 		q := v.project(v.bar.Profile.Point(side, offset+r*math.Sin(t), 0), 0)
