@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -102,16 +101,12 @@ func (a *arrangement) titleBlock(scale, kind string) TitleBlock {
 	if number == "" {
 		number = f.Name
 	}
-	var set []string
-	for _, s := range f.Settings {
-		set = append(set, s.Name+" = "+trimmed(s.Value, 3))
-	}
 	return TitleBlock{Owner: f.TitleBlock.Owner, Number: number, Revision: f.Revision, Date: f.TitleBlock.Date,
 		Title: f.Title, Supplement: kind, DocumentType: "Arrangement",
 		Creator: f.TitleBlock.Creator, Approver: f.TitleBlock.Approver, Department: f.TitleBlock.Department,
 		Scale: scale, Projection: a.o.Projection, Tolerance: "ISO 2768-m", Material: "see parts list",
 		Mass: fmt.Sprintf("%.1f kg", frameMass(f)), Quantity: "1", Fingerprint: f.Fingerprint,
-		Settings: strings.Join(set, ", "), NotForManufacture: a.o.NotForManufacture}
+		Settings: settingsOf(f), NotForManufacture: a.o.NotForManufacture}
 }
 
 // drawFurniture draws title block and parts list.

@@ -294,8 +294,8 @@ func (p *page) spreadOut() {
 	if slack <= 0 {
 		return
 	}
-	move(p.views, geom.Vec2{Y: -slack / 4})
-	move(p.floats, geom.Vec2{Y: slack / 4})
+	move(p.views, geom.Vec2{Y: -slack / 3})
+	move(p.floats, geom.Vec2{Y: slack / 3})
 }
 
 // blocker returns the top of an area that overlaps another, and whether one does.

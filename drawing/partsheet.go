@@ -296,14 +296,6 @@ func (a *attempt) newPage() {
 
 func (a *attempt) titleBlock() TitleBlock {
 	f, p := a.f, a.part
-	number := Clean(p.Mark)
-	if f.Reference != "" {
-		number = Clean(f.Reference) + "-" + number
-	}
-	var settings []string
-	for _, s := range f.Settings {
-		settings = append(settings, fmt.Sprintf("%s = %s", s.Name, trimmed(s.Value, 3)))
-	}
 	kind := f.TitleBlock.DocumentType
 	if kind == "" {
 		kind = "Part drawing"
@@ -313,13 +305,30 @@ func (a *attempt) titleBlock() TitleBlock {
 		title = f.Name
 	}
 	return TitleBlock{
-		Owner: f.TitleBlock.Owner, Number: number, Revision: f.Revision, Date: f.TitleBlock.Date,
+		Owner: f.TitleBlock.Owner, Number: partNumber(f, p), Revision: f.Revision, Date: f.TitleBlock.Date,
 		Title: title, Supplement: fmt.Sprintf("Part %s: bar %s, length %s %s", p.Mark, a.bar.Profile.Name, a.u.place(a.bar.Length), a.u.name()),
 		DocumentType: kind, Creator: f.TitleBlock.Creator, Approver: f.TitleBlock.Approver, Department: f.TitleBlock.Department,
 		Scale: scaleName(a.scale), Projection: a.o.Projection, Tolerance: "ISO 2768-m",
 		Material: a.bar.Profile.Alloy, Mass: trimmed(p.Mass, 3) + " kg", Quantity: fmt.Sprint(p.Quantity()),
-		Fingerprint: f.Fingerprint, Settings: strings.Join(settings, ", "), NotForManufacture: a.o.NotForManufacture,
+		Fingerprint: f.Fingerprint, Settings: settingsOf(f), NotForManufacture: a.o.NotForManufacture,
 	}
+}
+
+// partNumber returns the identification number of a part: its mark after the reference of the design.
+func partNumber(f *frame.Frame, p *frame.Part) string {
+	if f.Reference == "" {
+		return Clean(p.Mark)
+	}
+	return Clean(f.Reference) + "-" + Clean(p.Mark)
+}
+
+// settingsOf returns the values given on the command line.
+func settingsOf(f *frame.Frame) string {
+	var out []string
+	for _, s := range f.Settings {
+		out = append(out, fmt.Sprintf("%s = %s", s.Name, trimmed(s.Value, 3)))
+	}
+	return strings.Join(out, ", ")
 }
 
 // scaleName prints a scale (ISO 5455).

@@ -27,8 +27,12 @@ func DrillTemplates(f *frame.Frame, o Options) ([]*Sheet, error) {
 	}
 	var out []*Sheet
 	for _, p := range f.Parts {
+		identity := partNumber(f, p) + ", input " + f.Fingerprint
+		if set := settingsOf(f); set != "" {
+			identity += ", set " + set
+		}
 		for end := range 2 {
-			sheets, err := endTemplates(p, end, o)
+			sheets, err := endTemplates(p, end, o, identity)
 			if err != nil {
 				return nil, fmt.Errorf("template of part %s, end %d: %w", p.Mark, end+1, err)
 			}
@@ -62,7 +66,7 @@ func (t *template) near(h frame.Hole) bool {
 
 // endTemplates returns the sheets of an end, none where no hole is near: one, or more where the faces of a large section
 // do not fit one strip.
-func endTemplates(p *frame.Part, end int, o Options) ([]*Sheet, error) {
+func endTemplates(p *frame.Part, end int, o Options, identity string) ([]*Sheet, error) {
 	b := &p.Bar
 	width := math.Min(templateReach, b.Length)
 	probe := template{bar: b, end: end, width: width}
@@ -83,7 +87,7 @@ func endTemplates(p *frame.Part, end int, o Options) ([]*Sheet, error) {
 		if height > templateHeight {
 			return nil, errors.New("a face is too wide for a template on A4")
 		}
-		s, err := drawTemplate(p, end, first, last, width, o)
+		s, err := drawTemplate(p, end, first, last, width, o, identity)
 		if err != nil {
 			return nil, err
 		}
@@ -96,7 +100,7 @@ func endTemplates(p *frame.Part, end int, o Options) ([]*Sheet, error) {
 }
 
 // drawTemplate draws the faces first up to but not including last; nil where none of them has a hole near the end.
-func drawTemplate(p *frame.Part, end, first, last int, width float64, o Options) (*Sheet, error) {
+func drawTemplate(p *frame.Part, end, first, last int, width float64, o Options, identity string) (*Sheet, error) {
 	size, _ := SizeOf("A4")
 	mark := Clean(p.Mark)
 	name := fmt.Sprintf("template-%s-end-%d", fileStem(mark), end+1)
@@ -124,6 +128,7 @@ func drawTemplate(p *frame.Part, end, first, last int, width float64, o Options)
 		return nil, errNoRoom
 	}
 	t.rulers(space)
+	t.Write(Note, geom.Vec2{X: space.Low.X + 8, Y: space.Low.Y + 25}, SmallText, Left, Fit(identity, SmallText, 140))
 	if o.NotForManufacture {
 		t.Write(Stamp, geom.Vec2{X: space.Low.X + 8, Y: space.Low.Y + 16}, ViewText, Left, "NOT FOR MANUFACTURE")
 	}
