@@ -35,3 +35,15 @@ func WriteFindings(w io.Writer, findings []check.Finding, colour bool) {
 		fmt.Fprintln(w)
 	}
 }
+
+// Pressing returns the findings above a note that the file does not allow: what every command shows. All of them are shown
+// by check.
+func Pressing(findings []check.Finding) []check.Finding {
+	var out []check.Finding
+	for _, g := range findings {
+		if g.Severity != check.Note && g.Allowed == "" {
+			out = append(out, g)
+		}
+	}
+	return out
+}

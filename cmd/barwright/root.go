@@ -162,7 +162,7 @@ func (c *common) finish(s *streams, j *job.Job, wrote []string) error {
 			return err
 		}
 	case !c.quiet:
-		job.WriteFindings(s.out, j.Findings, colour(s.out))
+		job.WriteFindings(s.out, job.Pressing(j.Findings), colour(s.out))
 		for _, f := range wrote {
 			fmt.Fprintf(s.out, "wrote %s\n", f)
 		}
