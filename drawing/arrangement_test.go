@@ -114,7 +114,9 @@ func TestDimensionsOfTheCutter(t *testing.T) {
 		}
 	}
 	cells := textsOf(a, Table)
-	for _, want := range []string{"1140.2", "1138.9", "button head screw", "ISO 7380-1", "M8 × 20"} {
+	// Inside: 840 × 640 give √(840² + 640²) = 1056.0 between sharp corners, and each post's edge of radius 1.5 is
+	// 1.5 (√2 − 1) further back: 1057.3.
+	for _, want := range []string{"1140.2", "1138.9", "1056", "1057.3", "90, 120", "1150, 1180", "button head screw", "ISO 7380-1", "M8 × 20"} {
 		if !slices.Contains(cells, want) {
 			t.Errorf("no table shows %q", want)
 		}
@@ -315,5 +317,21 @@ func BenchmarkSheets(b *testing.B) {
 				sheetsOf(b, f, scene, Options{})
 			}
 		})
+	}
+}
+
+// TestBraceList: a bar 30 wide at 45° covers 30 √2 = 42.4 of the face that it meets; its axis meets the post's at 420 over the post's end
+// and so the face, 15 off, at 405. The other end, on the rail under it, follows in the same way from 310 along the rail.
+func TestBraceList(t *testing.T) {
+	f, _ := load(t, frameFile(t, "braced"))
+	l := braceList(f, units{})
+	want := [][]string{{"side", "383.8", "426.2", "leg.front_left"}, {"side", "273.8", "316.2", "low.left_rail"}}
+	for _, w := range want {
+		if !slices.ContainsFunc(l.rows, func(r []string) bool { return r[0] == w[0] && slices.Equal(r[2:], w[1:]) }) {
+			t.Errorf("no row %v in %v", w, l.rows)
+		}
+	}
+	if len(l.rows) != 6 {
+		t.Errorf("%d rows for three braces", len(l.rows))
 	}
 }

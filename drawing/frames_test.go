@@ -113,6 +113,30 @@ func TestRealFrames(t *testing.T) {
 	}
 }
 
+// TestRealFramesOtherwise draws the same frames on the smallest sheet, in the other projection, and stamped.
+func TestRealFramesOtherwise(t *testing.T) {
+	for name, text := range realFrames(t) {
+		t.Run(name, func(t *testing.T) {
+			f, scene := load(t, text)
+			o := Options{Size: "A4", Projection: "third", NotForManufacture: true, Units: "mm"}
+			if f.Projection == "third" {
+				o.Projection = "first"
+			}
+			all, parts := bookOf(t, f, scene, o)
+			checkAssembly(t, all[:len(all)-len(parts)])
+			for _, p := range f.Parts {
+				checkSheets(t, p, sheetsFor(parts, p))
+			}
+			for _, s := range all {
+				checkLines(t, s)
+				if n := len(s.Texts(Stamp)); n != 1 {
+					t.Errorf("%s has %d stamps", s.Name, n)
+				}
+			}
+		})
+	}
+}
+
 // sheetsFor returns the sheets of a part.
 func sheetsFor(sheets []*Sheet, p *frame.Part) []*Sheet {
 	var out []*Sheet

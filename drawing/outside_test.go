@@ -207,6 +207,13 @@ func TestPDFIsSound(t *testing.T) {
 	if out := runReader(t, reader(t, "qpdf"), "--check", path); !strings.Contains(out, "No syntax or stream encoding errors") {
 		t.Error(out)
 	}
+	// Bookmarks by mark: the titles of the outline as qpdf sees them.
+	outline := runReader(t, reader(t, "qpdf"), "--json", "--json-key=outlines", path)
+	for _, p := range workshopFrame(t).Parts {
+		if n := strings.Count(outline, fmt.Sprintf(`"title": "%s - `, p.Mark)); n != 1 {
+			t.Errorf("%d bookmarks of %s", n, p.Mark)
+		}
+	}
 	info := runReader(t, reader(t, "pdfinfo"), path)
 	if !regexp.MustCompile(fmt.Sprintf(`Pages: +%d\n`, len(sheets))).MatchString(info) || !strings.Contains(info, "Hot-wire foam cutter") || strings.Contains(info, "CreationDate") {
 		t.Error(info)

@@ -152,6 +152,15 @@ func TestVerifyFinds(t *testing.T) {
 			s.Polyline(Leader, vec(50, 50), vec(70, 70))
 			s.Line(Dimension, vec(50, 60), vec(90, 60))
 		}},
+		{"leader-crosses", func(s *Sheet) { // it touches the tip of another's arrow
+			s.Polyline(Leader, vec(50, 50), vec(70, 70))
+			s.Polyline(Leader, vec(60.2, 59.8), vec(75, 50))
+			s.Arrow(Leader, vec(60.2, 59.8), vec(-15, 10))
+		}},
+		{"leader-crosses", func(s *Sheet) { // two run on one another
+			s.Polyline(Leader, vec(50, 50), vec(70, 70))
+			s.Polyline(Leader, vec(60, 60), vec(80, 80))
+		}},
 	} {
 		s := blank()
 		c.draw(s)

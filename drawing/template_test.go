@@ -93,10 +93,17 @@ func TestTemplates(t *testing.T) {
 			for _, c := range s.Verify() {
 				t.Errorf("%s: %v", s.Name, c)
 			}
+			named := 0
 			for _, x := range s.Texts(Note) {
 				for _, id := range x.Of {
 					found[id]++
 				}
+				if x.String == "FC-100-"+p.Mark+", input 1a2b3c4d, set width = 900" {
+					named++
+				}
+			}
+			if named != 1 {
+				t.Errorf("%s does not name its design and input", s.Name)
 			}
 		}
 		for i, h := range p.Bar.Holes {
