@@ -204,7 +204,7 @@ func (s *Sheet) drawQR(text string, a Area) error {
 			if taken[y*n+x] || !dark(x, y) {
 				continue
 			}
-			w, h := block(n, x, y, func(x, y int) bool { return dark(x, y) && !taken[y*n+x] })
+			w, h := darkBlock(n, x, y, func(x, y int) bool { return dark(x, y) && !taken[y*n+x] })
 			for i := range h {
 				for j := range w {
 					taken[(y+i)*n+x+j] = true
@@ -217,9 +217,9 @@ func (s *Sheet) drawQR(text string, a Area) error {
 	return nil
 }
 
-// block returns the size of the larger of two rectangles of free squares with their corner at x, y: the widest run made high,
+// darkBlock returns the size of the larger of two rectangles of free squares with their corner at x, y: the widest run made high,
 // or the highest made wide.
-func block(n, x, y int, free func(x, y int) bool) (w, h int) {
+func darkBlock(n, x, y int, free func(x, y int) bool) (w, h int) {
 	grow := func(turned bool) (int, int) {
 		at := func(i, j int) bool {
 			if turned {

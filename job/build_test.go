@@ -33,6 +33,14 @@ func BenchmarkStages(b *testing.B) {
 		run  func(*Job, string) error
 	}{
 		{"open", func(*Job, string) error { return nil }},
+		{"cut", func(j *Job, out string) error {
+			p, err := j.cutPlan()
+			if err != nil {
+				return err
+			}
+			_, err = p.Write(out, CutSheetOptions{})
+			return err
+		}},
 		{"lists", func(j *Job, out string) error { _, err := j.WriteLists(out); return err }},
 		{"meshes", func(j *Job, out string) error { _, err := j.WriteMeshes(out, MeshOptions{}); return err }},
 		{"pictures", func(j *Job, out string) error {

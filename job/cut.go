@@ -231,13 +231,13 @@ func (p *CutPlan) Unplaced() error {
 // pieceName is how lists name a piece: mark and length, or the length alone.
 func pieceName(mark string, length float64) string {
 	if mark == "" {
-		return Length2(length)
+		return exactLength(length)
 	}
-	return mark + " " + Length2(length)
+	return mark + " " + exactLength(length)
 }
 
-// Length2 writes a length in mm with at most two decimals, as plain lists give them.
-func Length2(mm float64) string { return Number(math.Round(mm*100) / 100).String() }
+// exactLength writes a length in mm with at most two decimals, as plain lists give them.
+func exactLength(mm float64) string { return Number(math.Round(mm*100) / 100).String() }
 
 // priced reports whether the plan's cost is money.
 func (c *CutProfile) priced() bool {

@@ -55,7 +55,7 @@ func writeProfile(w io.Writer, c *CutProfile) error {
 		}
 	}
 	fmt.Fprintf(w, "%s%s, %s, from %s; kerf %s, trim %s\n", name, plural(n, "piece"), metres(mm/1000), plural(len(c.Plan.Bars), "bar"),
-		Length2(c.Problem.Kerf), Length2(c.Problem.Trim))
+		exactLength(c.Problem.Kerf), exactLength(c.Problem.Trim))
 	for _, a := range c.Assumed {
 		fmt.Fprintf(w, "assumed: %s\n", a)
 	}
@@ -128,7 +128,7 @@ func barRows(c *CutProfile) [][]string {
 		if r.n > 1 {
 			name = fmt.Sprintf("%d–%d", r.first, r.first+r.n-1)
 		}
-		row := []string{name, Length2(r.bar.StockLength), "", "", Length2(r.bar.Left), ""}
+		row := []string{name, exactLength(r.bar.StockLength), "", "", exactLength(r.bar.Left), ""}
 		switch {
 		case r.bar.Price > 0:
 			row[2] = Money(r.bar.Price)
@@ -194,7 +194,7 @@ func (p *CutPlan) Purchases() []Purchase {
 func buyWords(c *CutProfile) []string {
 	var out, hand []string
 	for _, p := range c.purchases() {
-		s := fmt.Sprintf("%d × %s", p.Quantity, Length2(p.Length))
+		s := fmt.Sprintf("%d × %s", p.Quantity, exactLength(p.Length))
 		if p.Price > 0 {
 			s += " at " + Money(p.Price)
 		}
@@ -297,13 +297,13 @@ func writeOffer(w io.Writer, o Offer) {
 
 // writeSavings prints what a little shorter would save.
 func writeSavings(w io.Writer, p *CutPlan) {
-	saved := func(money, m float64, bars int) string {
+	saved := func(cost, m float64, bars int) string {
 		s := ""
 		switch {
-		case money > 0 && m > 0:
-			s = Money(money) + " and " + metres(m)
-		case money > 0:
-			s = Money(money)
+		case cost > 0 && m > 0:
+			s = Money(cost) + " and " + metres(m)
+		case cost > 0:
+			s = Money(cost)
 		default:
 			s = metres(m)
 		}
@@ -316,15 +316,15 @@ func writeSavings(w io.Writer, p *CutPlan) {
 		fmt.Fprintln(w, "a little shorter would be cheaper, the other lengths unchanged:")
 	}
 	for _, s := range p.Savings {
-		money, m := s.CostSaved, 0.0
+		cost, m := s.CostSaved, 0.0
 		if s.ByLength {
-			money, m = 0, s.CostSaved
+			cost, m = 0, s.CostSaved
 		}
 		name := strings.Join(s.Marks, ", ")
 		if name != "" {
 			name += " "
 		}
-		fmt.Fprintf(w, "  %s%s → %s saves %s", name, Length2(s.Lengths[0]), Length2(s.Lengths[0]-s.Shorten), saved(money, m, s.BarsSaved))
+		fmt.Fprintf(w, "  %s%s → %s saves %s", name, exactLength(s.Lengths[0]), exactLength(s.Lengths[0]-s.Shorten), saved(cost, m, s.BarsSaved))
 		for i, v := range s.MovedBy {
 			word := ", "
 			if i == 0 {
@@ -343,7 +343,7 @@ func writeSavings(w io.Writer, p *CutPlan) {
 	for _, s := range p.Params {
 		var lengths []string
 		for _, l := range s.Lengths {
-			lengths = append(lengths, fmt.Sprintf("%s %s → %s", l.Mark, Length2(l.From), Length2(l.To)))
+			lengths = append(lengths, fmt.Sprintf("%s %s → %s", l.Mark, exactLength(l.From), exactLength(l.To)))
 		}
 		fmt.Fprintf(w, "  --set %s=%s (now %s) saves %s: %s\n", s.Param, Number(s.To), Number(s.From), saved(s.CostSaved, s.MetresSaved, s.BarsSaved),
 			strings.Join(lengths, ", "))

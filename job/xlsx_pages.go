@@ -8,7 +8,11 @@ import (
 
 // listPages are the sheets of the workbook.
 func listPages(f *frame.Frame, p *CutPlan) []page {
-	pages := []page{partsPage(f), barsPage(p), planPage(p), hardwarePage(f)}
+	hardware, printed := hardwarePages(f)
+	pages := []page{partsPage(f), barsPage(p), planPage(p), hardware}
+	if len(printed.rows) > 0 {
+		pages = append(pages, printed)
+	}
 	if len(f.Panels) > 0 {
 		pages = append(pages, panelsPage(f))
 	}
@@ -76,18 +80,26 @@ func planPage(c *CutPlan) page {
 	return p
 }
 
-// hardwarePage is the hardware list.
-func hardwarePage(f *frame.Frame) page {
-	p := page{name: "Hardware", columns: []column{{"Item", formatText, 0}, {"Standard", formatText, 0}, {"Size", formatText, 0}, {"Needed", formatCount, 0},
+// printedPart is the item of the hardware list that is printed, not bought.
+const printedPart = "printed part"
+
+// hardwarePages are the hardware to buy and the parts to print.
+func hardwarePages(f *frame.Frame) (hardware, printed page) {
+	hardware = page{name: "Hardware", columns: []column{{"Item", formatText, 0}, {"Standard", formatText, 0}, {"Size", formatText, 0}, {"Needed", formatCount, 0},
 		{"Spares", formatCount, 0}, {"Order", formatCount, 0}, {"kg each, about", formatMass, 0}, {"Note", formatText, 50}}}
+	printed = page{name: "Printed parts", columns: []column{{"Part", formatText, 0}, {"Quantity", formatCount, 0}, {"kg each, about", formatMass, 0}, {"Note", formatText, 60}}}
 	for _, h := range f.Hardware {
-		row := []any{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Quantity + spares(h), nil, h.Note}
+		var mass any
 		if m := hardwareMass(h); m > 0 {
-			row[6] = m
+			mass = m
 		}
-		p.rows = append(p.rows, row)
+		if h.Item == printedPart {
+			printed.rows = append(printed.rows, []any{h.Size, h.Quantity, mass, h.Note})
+			continue
+		}
+		hardware.rows = append(hardware.rows, []any{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Quantity + spares(h), mass, h.Note})
 	}
-	return p
+	return hardware, printed
 }
 
 // panelsPage is the panels.

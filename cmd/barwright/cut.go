@@ -90,29 +90,38 @@ func runCut(cmd *cobra.Command, s *streams, c *common, f *cutFlags, args []strin
 			return err
 		}
 	}
-	switch {
-	case c.json:
-		err = job.WriteJSON(s.out, job.NewCutReport(p))
-	case !c.quiet:
-		err = job.WriteCut(s.out, p)
-		for _, w := range wrote {
-			fmt.Fprintf(s.out, "wrote %s\n", w)
+	if err := c.printCut(s, j, p, wrote); err != nil && (err != errFound || p.Unplaced() == nil) {
+		return err
+	}
+	return p.Unplaced()
+}
+
+// printCut prints the plan, then what holds for every command on a frame.
+func (c *common) printCut(s *streams, j *job.Job, p *job.CutPlan, wrote []string) error {
+	if c.json {
+		if err := job.WriteJSON(s.out, job.NewCutReport(p)); err != nil || j == nil || !j.Failed() {
+			return err
+		}
+		return errFound
+	}
+	if !c.quiet {
+		if err := job.WriteCut(s.out, p); err != nil {
+			return err
 		}
 		if c.out != "" && p.TooManyLabels() {
 			fmt.Fprintf(s.out, "no labels: there are more than %d pieces\n", drawing.MaxLabels)
 		}
 	}
-	if err != nil {
-		return err
-	}
-	if err := p.Unplaced(); err != nil {
-		return err
-	}
-	if j != nil && j.Failed() {
-		if !c.quiet && !c.json {
-			fmt.Fprintln(s.out, job.Summary(j.Frame, j.Findings))
+	if j != nil {
+		if !c.quiet {
+			fmt.Fprintln(s.out)
 		}
-		return errFound
+		return c.finish(s, j, wrote)
+	}
+	for _, w := range wrote {
+		if !c.quiet {
+			fmt.Fprintf(s.out, "wrote %s\n", w)
+		}
 	}
 	return nil
 }
