@@ -9,8 +9,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 )
@@ -215,76 +213,4 @@ func BenchmarkManifold(b *testing.B) {
 		}
 		b.ReportMetric(best*1e6, "ns/subtraction")
 	}
-}
-
-var admeshLine = regexp.MustCompile(`(?m)^(.*?)\s*:\s*(\d+)(?:\s+(\d+))?`)
-
-// TestAdmesh has admesh read the solids as STL: it must find nothing to repair.
-func TestAdmesh(t *testing.T) {
-	admesh, err := exec.LookPath("admesh")
-	if err != nil {
-		missing(t, "admesh is not installed")
-	}
-	step := 211
-	if long() {
-		step = 11
-	}
-	dir := t.TempDir()
-	for i, s := range externalSweep(t, step) {
-		path := filepath.Join(dir, strconv.Itoa(i)+".stl")
-		if err := os.WriteFile(path, plainSTL(s.mesh), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		out, err := exec.Command(admesh, path).CombinedOutput()
-		if err != nil {
-			t.Fatalf("%s: %v: %s", s.name, err, out)
-		}
-		found := 0
-		for _, l := range admeshLine.FindAllStringSubmatch(string(out), -1) {
-			switch what := strings.TrimSpace(l[1]); what {
-			case "Degenerate facets", "Edges fixed", "Facets removed", "Facets added", "Facets reversed", "Backwards edges", "Normals fixed":
-				found++
-				if l[2] != "0" {
-					t.Errorf("%s: %s: %s", s.name, what, l[2])
-				}
-			case "Total disconnected facets":
-				found++
-				if l[2] != "0" || l[3] != "0" {
-					t.Errorf("%s: %s before %s, after %s", s.name, what, l[2], l[3])
-				}
-			}
-		}
-		if found < 7 {
-			t.Fatalf("admesh's report is not understood: %s", out)
-		}
-		os.Remove(path)
-	}
-}
-
-// plainSTL is a binary STL written without the package's writer. Normals, which say nothing that the corners don't, are
-// computed in float32 as admesh does: of a facet a thousand times longer than wide float32 gets another one than float64.
-func plainSTL(m *Mesh) []byte {
-	var w bytes.Buffer
-	w.Write(make([]byte, 80))
-	binary.Write(&w, binary.LittleEndian, uint32(len(m.Triangles)))
-	for _, t := range m.Triangles {
-		var u, v, n [3]float32
-		for i := range u {
-			u[i], v[i] = m.Points[t[1]][i]-m.Points[t[0]][i], m.Points[t[2]][i]-m.Points[t[0]][i]
-		}
-		for i := range n {
-			j, k := (i+1)%3, (i+2)%3
-			n[i] = float32(float64(float32(u[j]*v[k])) - float64(u[k])*float64(v[j]))
-		}
-		length := math.Sqrt(float64(n[0])*float64(n[0]) + float64(n[1])*float64(n[1]) + float64(n[2])*float64(n[2]))
-		for i := range n {
-			n[i] = float32(float64(n[i]) / length)
-		}
-		binary.Write(&w, binary.LittleEndian, n)
-		for _, p := range t {
-			binary.Write(&w, binary.LittleEndian, m.Points[p])
-		}
-		w.Write([]byte{0, 0})
-	}
-	return w.Bytes()
 }

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"testing"
+	"time"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -28,13 +29,17 @@ const benchTolerance = 0.0097
 func BenchmarkSolid(b *testing.B) {
 	bar := benchBar(b, 0)
 	b.ReportAllocs()
+	best := bestOf{}
 	for b.Loop() {
+		best.start()
 		m, err := Solid(bar, benchTolerance)
 		if err != nil {
 			b.Fatal(err)
 		}
+		best.stop()
 		b.ReportMetric(float64(len(m.Triangles)), "triangles")
 	}
+	best.report(b)
 }
 
 // BenchmarkSolidBored is the same bar with end bores wider than the core.
@@ -51,18 +56,56 @@ func BenchmarkSolidBored(b *testing.B) {
 	}
 }
 
-// BenchmarkSolids200 makes 200 different such bars.
+// BenchmarkSolids200 makes 200 different such bars, on all processors.
 func BenchmarkSolids200(b *testing.B) {
 	bars := make([]*frame.Bar, 200)
 	for i := range bars {
 		bars[i] = benchBar(b, float64(i)*0.37)
 	}
 	b.ReportAllocs()
+	best := bestOf{}
 	for b.Loop() {
-		for _, bar := range bars {
-			if _, err := Solid(bar, benchTolerance); err != nil {
-				b.Fatal(err)
-			}
+		best.start()
+		if _, _, err := Solids(bars, benchTolerance); err != nil {
+			b.Fatal(err)
 		}
+		best.stop()
+	}
+	best.report(b)
+}
+
+// BenchmarkSolidCounterbored is a bar with six counterbored holes, on the long way through lines in space.
+func BenchmarkSolidCounterbored(b *testing.B) {
+	bar := benchBar(b, 0)
+	for i := range bar.Holes {
+		bar.Holes[i].Bore, bar.Holes[i].BoreDepth = 15, 9
+	}
+	b.ReportAllocs()
+	best := bestOf{}
+	for b.Loop() {
+		best.start()
+		if _, err := Solid(bar, benchTolerance); err != nil {
+			b.Fatal(err)
+		}
+		best.stop()
+	}
+	best.report(b)
+}
+
+// bestOf keeps the shortest time of what is measured: on a machine that others use too, the mean says more of
+// them than of the code.
+type bestOf struct {
+	since time.Time
+	best  time.Duration
+}
+
+func (o *bestOf) start() { o.since = time.Now() }
+
+func (o *bestOf) stop() {
+	if d := time.Since(o.since); o.best == 0 || d < o.best {
+		o.best = d
 	}
 }
+
+// report adds the shortest time to a benchmark's figures.
+func (o *bestOf) report(b *testing.B) { b.ReportMetric(float64(o.best.Nanoseconds()), "best-ns/op") }

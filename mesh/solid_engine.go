@@ -86,7 +86,7 @@ func (e *engine) run() {
 	// What a bar with plain drills comes to; others grow.
 	vertices := 2*len(e.corner) + 8*sides
 	e.corners.reset(vertices)
-	e.edges = slices.Grow(e.edges[:0], 4*vertices)
+	e.edges = slices.Grow(e.edges[:0], 3*vertices)
 	e.findNear()
 	for i := range e.corner {
 		if !e.plainUpright(int32(i)) {

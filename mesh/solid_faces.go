@@ -42,8 +42,11 @@ func (f *faces) settle(e *engine) bool {
 			f.merged[at[i]], any = true, true
 		}
 	}
-	f.edges = slices.Grow(f.edges[:0], len(e.edges)+len(e.edges)/8)
-	for _, d := range e.edges {
+	// The engine gets the room of the last solid's edges for its next ones.
+	f.edges, e.edges = e.edges, f.edges
+	all := f.edges
+	f.edges = all[:0]
+	for _, d := range all {
 		if a, b := at[d.a], at[d.b]; a != b {
 			f.edges = append(f.edges, edge{d.face, a, b})
 		}

@@ -118,13 +118,15 @@ func countSolid(points [][3]float32, triangles [][3]uint32) int {
 	return n
 }
 
-// facetNormal returns the unit normal of a triangle seen counter-clockwise, zero where it has no area.
+// facetNormal returns the unit normal of a triangle seen counter-clockwise, zero where it has no area. It is the one that
+// readers get who work it out again from the file's float32 corners, with the first product rounded to float32, as admesh does: for a
+// sliver ten thousand times longer than wide no two ways agree, and a reader calls any other normal wrong.
 func facetNormal(a, b, c [3]float32) [3]float32 {
-	ux, uy, uz := float64(b[0])-float64(a[0]), float64(b[1])-float64(a[1]), float64(b[2])-float64(a[2])
-	vx, vy, vz := float64(c[0])-float64(a[0]), float64(c[1])-float64(a[1]), float64(c[2])-float64(a[2])
-	x := float64(uy*vz) - float64(uz*vy)
-	y := float64(uz*vx) - float64(ux*vz)
-	z := float64(ux*vy) - float64(uy*vx)
+	ux, uy, uz := b[0]-a[0], b[1]-a[1], b[2]-a[2]
+	vx, vy, vz := c[0]-a[0], c[1]-a[1], c[2]-a[2]
+	x := float64(minor(uy, vz, uz, vy))
+	y := float64(minor(uz, vx, ux, vz))
+	z := float64(minor(ux, vy, uy, vx))
 	l := float64(x*x) + float64(y*y) + float64(z*z)
 	if l == 0 {
 		return [3]float32{}
@@ -132,6 +134,11 @@ func facetNormal(a, b, c [3]float32) [3]float32 {
 	l = 1 / math.Sqrt(l)
 	// Adding zero turns -0 into 0.
 	return [3]float32{float32(x*l) + 0, float32(y*l) + 0, float32(z*l) + 0}
+}
+
+// minor returns ab − cd. Products of float32 are exact in float64.
+func minor(a, b, c, d float32) float32 {
+	return float32(float64(float32(float64(a)*float64(b))) - float64(float64(c)*float64(d)))
 }
 
 // WriteASCIISTL writes the scene as one ASCII STL in mm, by the stl library. It holds all placed triangles in memory.

@@ -41,7 +41,7 @@ type node struct {
 
 // face triangulates the face bounded by directed edges, in the projection on u and v, and calls emit for each triangle with the solid's point numbers; flat says that it has no area.
 func (t *triangulator) face(edges []edge, emit func(a, b, c int32, flat bool)) {
-	if len(edges) == 4 && t.quad(edges, emit) {
+	if len(edges) <= fewCorners && t.small(edges, emit) {
 		return
 	}
 	t.points, t.name = t.points[:0], t.name[:0]
@@ -105,28 +105,40 @@ func (t *triangulator) convex(l []int32, emit func(a, b, c int32, flat bool)) bo
 	return true
 }
 
-// quad does a face of four corners that turns left at each, by the diagonal that leaves the fatter triangles.
-func (t *triangulator) quad(edges []edge, emit func(a, b, c int32, flat bool)) bool {
-	var n [4]int32
-	n[0] = edges[0].a
-	next := edges[0].b
-	for i := 1; i < 4; i++ {
-		n[i] = next
-		found := false
-		for _, d := range edges[1:] {
-			if d.a == n[i] {
-				next, found = d.b, true
-				break
+// small does a face of few corners that is a single loop and touches itself nowhere, without the lists that others need.
+func (t *triangulator) small(edges []edge, emit func(a, b, c int32, flat bool)) bool {
+	var at [fewCorners][2]int64
+	var name [fewCorners]int32
+	next := edges[0].a
+	for i := range edges {
+		if i > 0 && next == name[0] {
+			return false
+		}
+		name[i] = next
+		at[i] = t.flatten(next)
+		found := 0
+		for _, d := range edges {
+			if d.a == name[i] {
+				next = d.b
+				found++
 			}
 		}
-		if !found {
+		if found != 1 {
 			return false
 		}
 	}
-	if next != n[0] || n[2] == n[0] || n[3] == n[1] {
+	if next != name[0] {
 		return false
 	}
-	a, b, c, d := t.flatten(n[0]), t.flatten(n[1]), t.flatten(n[2]), t.flatten(n[3])
+	if len(edges) != 4 || !quad(&at, &name, emit) {
+		cutFew(&at, &name, len(edges), emit)
+	}
+	return true
+}
+
+// quad does an outline of four corners that turns left at each, by the diagonal that leaves the fatter triangles.
+func quad(at *[fewCorners][2]int64, n *[fewCorners]int32, emit func(a, b, c int32, flat bool)) bool {
+	a, b, c, d := at[0], at[1], at[2], at[3]
 	if orient(d, a, b) <= 0 || orient(a, b, c) <= 0 || orient(b, c, d) <= 0 || orient(c, d, a) <= 0 {
 		return false
 	}

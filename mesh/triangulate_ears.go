@@ -167,7 +167,7 @@ type corner struct {
 // fewCorners is up to how many corners an outline is done by few.
 const fewCorners = 8
 
-// few cuts an outline of few corners into triangles: always the ear with the shortest cut.
+// few cuts an outline of few corners into triangles.
 func (t *triangulator) few(l []int32, emit func(a, b, c int32, flat bool)) {
 	var at [fewCorners][2]int64
 	var name [fewCorners]int32
@@ -175,6 +175,11 @@ func (t *triangulator) few(l []int32, emit func(a, b, c int32, flat bool)) {
 	for i, p := range l {
 		at[i], name[i] = t.points[p], t.name[p]
 	}
+	cutFew(&at, &name, n, emit)
+}
+
+// cutFew cuts an outline of n corners into triangles: always the ear with the shortest cut.
+func cutFew(at *[fewCorners][2]int64, name *[fewCorners]int32, n int, emit func(a, b, c int32, flat bool)) {
 	for ; n > 3; n-- {
 		best, size := 0, int64(math.MaxInt64)
 		before := at[n-1]
@@ -242,7 +247,7 @@ func (t *triangulator) shelve(start int32) int {
 	if high[1]-low[1] > high[0]-low[0] {
 		s.axis = 1
 	}
-	strips := int64(len(s.spare)/4 + 1)
+	strips := int64(2*len(s.spare) + 1)
 	s.low, s.width = low[s.axis], (high[s.axis]-low[s.axis])/strips+1
 	s.start = fill(s.start, int(strips)+2, 0)
 	for i := range s.spare {
