@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"sort"
 	"strings"
@@ -63,6 +64,27 @@ func holeWords(h frame.Hole, u units) string {
 	return strings.Join(out, ", ")
 }
 
+// blindFrames returns the frames of the trial by name: those in testdata, and one of random parts.
+func blindFrames(t *testing.T) map[string]*frame.Frame {
+	t.Helper()
+	out := map[string]*frame.Frame{}
+	for name, text := range realFrames(t) {
+		f, err := frame.Parse(name+".hcl", []byte(text), frame.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = f
+	}
+	r := rand.New(rand.NewPCG(77, 5))
+	random := workshopFrame(t)
+	random.Parts = nil
+	for i := range 40 {
+		random.Parts = append(random.Parts, randomPart(t, r, fmt.Sprintf("R%d", i+1)))
+	}
+	out["random"] = random
+	return out
+}
+
 // TestMachinistBlind compares what a reader wrote down from the pictures of sheets with the model, feature by feature.
 func TestMachinistBlind(t *testing.T) {
 	file, err := os.Open("testdata/machinist-blind.csv")
@@ -76,17 +98,13 @@ func TestMachinistBlind(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	frames := realFrames(t)
+	frames := blindFrames(t)
 	parts := map[string]*frame.Part{}
 	inches := map[string]units{}
 	var got, want []string
 	for _, row := range rows {
 		key := row[0] + " " + row[1]
-		if parts[key] == nil {
-			f, err := frame.Parse(row[0]+".hcl", []byte(frames[row[0]]), frame.Options{})
-			if err != nil {
-				t.Fatal(err)
-			}
+		if f := frames[row[0]]; parts[key] == nil && f != nil {
 			for _, p := range f.Parts {
 				if p.Mark == row[1] {
 					parts[key], inches[key] = p, units{f.Units == "inch"}
