@@ -57,6 +57,9 @@ type Step struct {
 	// Text is what to do, one sentence an item; Cautions stand beside it.
 	Text, Cautions []string
 
+	// Before is which way of the frame pointed down before a turn.
+	Before geom.Vec
+
 	early []*frame.Joint // to be tightened now, as no key reaches them later
 	event int
 	bars  set
@@ -268,7 +271,7 @@ func (b *builder) nameOf(r *removal) string {
 // turnStep makes a turn of what stands.
 func (b *builder) turnStep(from, to int, standing set, parent *Step) *Step {
 	m := b.model
-	s := &Step{Kind: TurnIt, Down: m.dirs[to], ctx: standing, bars: newSet(m.n)}
+	s := &Step{Kind: TurnIt, Down: m.dirs[to], Before: m.dirs[from], ctx: standing, bars: newSet(m.n)}
 	s.Mass = m.massOf(standing)
 	s.People = peopleFor(s.Mass, b.plan.Lift)
 	t := &Turn{Down: m.dirs[to], Mass: s.Mass, People: s.People, About: turnAxis(from, to)}
@@ -289,4 +292,15 @@ func turnAxis(from, to int) geom.Axis {
 		return geom.X
 	}
 	return geom.Axis(3 - a - c)
+}
+
+// Standing returns the bars of the frame that stand already, where a step is done, in the order of the frame.
+func (s *Step) Standing(f *frame.Frame) []*frame.Member {
+	var out []*frame.Member
+	for i, m := range f.Members {
+		if s.ctx != nil && s.ctx.has(i) {
+			out = append(out, m)
+		}
+	}
+	return out
 }

@@ -1,4 +1,42 @@
 package job
 
+import (
+	"io"
+
+	"barwright/drawing"
+)
+
+// guideOutputs lists the assembly guide: a PDF, and the same as one HTML page.
+func (j *Job) guideOutputs(o StepsOptions) ([]output, error) {
+	p, err := j.Plan(o)
+	if err != nil {
+		return nil, err
+	}
+	scene, err := j.Scene()
+	if err != nil {
+		return nil, err
+	}
+	options := drawing.Options{NotForManufacture: j.Failed()}
+	sheets, err := drawing.GuideSheets(j.Frame, scene, p, options)
+	if err != nil {
+		return nil, err
+	}
+	title := j.Frame.Title
+	if title == "" {
+		title = j.Frame.Name
+	}
+	book := &drawing.Book{Title: "Assembly guide: " + title, Subject: "Assembly guide, input " + j.Frame.Fingerprint, Author: j.Frame.TitleBlock.Creator, Sheets: sheets}
+	return []output{
+		{"guide.pdf", whole(func(w io.Writer) error { return drawing.WritePDF(w, book) })},
+		{"guide.html", whole(func(w io.Writer) error { return drawing.WriteGuideHTML(w, j.Frame, scene, p, options) })},
+	}, nil
+}
+
 // WriteGuide writes the assembly guide into a folder and returns the paths.
-func (j *Job) WriteGuide(out string, o StepsOptions) ([]string, error) { return nil, nil }
+func (j *Job) WriteGuide(out string, o StepsOptions) ([]string, error) {
+	list, err := j.guideOutputs(o)
+	if err != nil {
+		return nil, err
+	}
+	return j.writeAll(out, list, "guide")
+}
