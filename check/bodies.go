@@ -64,6 +64,9 @@ func bracketBody(j *frame.Joint) body {
 	c := j.Corner
 	side := c.LegA.Cross(c.LegB)
 	half, thick := j.B.Bar.Profile.Slot.Cavity/2, c.Leg*bracketThickness
+	if c.Thick > 0 {
+		thick = c.Thick
+	}
 	leg := func(along, out geom.Vec) prism {
 		place := geom.Motion{EX: side, EY: along.Cross(side), EZ: along, T: c.At.Add(out.Scale(thick / 2))}
 		return rectPrism(place, geom.Vec2{X: half, Y: thick / 2}, 0, c.Leg)

@@ -14,7 +14,7 @@ const (
 
 // hardwareOrder is the order of items in the hardware list.
 var hardwareOrder = []string{
-	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "adjustable bracket", "flat plate", "levelling foot", "slot plate",
+	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "adjustable bracket", "flat plate", "levelling foot", "slot plate", "heat-set insert", "printed part",
 }
 
 // countHardware fills Hardware from joints and feet, in the order of hardwareOrder, then by size.
@@ -58,6 +58,26 @@ func (f *Frame) countHardware() {
 		h.Quantity = n
 		f.Hardware = append(f.Hardware, h)
 	}
+	f.sortHardware()
+}
+
+// AddHardware adds what printed parts need, and the parts themselves, to the hardware list.
+func (f *Frame) AddHardware(list []Hardware) {
+	for _, h := range list {
+		i := slices.IndexFunc(f.Hardware, func(o Hardware) bool {
+			return o.Item == h.Item && o.Standard == h.Standard && o.Size == h.Size && o.Note == h.Note
+		})
+		if i >= 0 {
+			f.Hardware[i].Quantity += h.Quantity
+			continue
+		}
+		f.Hardware = append(f.Hardware, h)
+	}
+	f.sortHardware()
+}
+
+// sortHardware puts the list in the order of hardwareOrder, then of standard, size and note.
+func (f *Frame) sortHardware() {
 	slices.SortFunc(f.Hardware, func(a, b Hardware) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(hardwareOrder, a.Item), slices.Index(hardwareOrder, b.Item)),

@@ -116,6 +116,7 @@ type Corner struct {
 	At         geom.Vec // on the inner edge, over the slots' centre line
 	LegA, LegB geom.Vec // unit directions from At along the legs
 	Leg        float64  // length of each leg, mm
+	Thick      float64  // of the legs of a printed part, mm; 0: that of a bought bracket
 	SideA      geom.Side
 	SideB      geom.Side
 }
@@ -127,6 +128,7 @@ type Hardware struct {
 	Size     string // "M8x20"
 	Quantity int
 	Note     string
+	Mass     float64 // kg each where the item itself knows it: a printed part; else 0
 }
 
 // Part is a bar that can be swapped for another: the same profile, length and

@@ -274,8 +274,11 @@ func WriteBracketReports(w io.Writer, reports []*BracketReport) error {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "%s: %s × %s × %s mm, %.0f g of %s, wall %s mm\n", r.Name, Length(float64(r.SizeMM[0])), Length(float64(r.SizeMM[1])), Length(float64(r.SizeMM[2])),
+		fmt.Fprintf(w, "%d × %s: %s × %s × %s mm, %.0f g of %s, wall %s mm\n", r.Quantity, r.Name, Length(float64(r.SizeMM[0])), Length(float64(r.SizeMM[1])), Length(float64(r.SizeMM[2])),
 			float64(r.MassKG)*1000, r.Material, r.WallMM)
+		if len(r.On) > 0 {
+			fmt.Fprintf(w, "  for %s\n", strings.Join(r.On, "; "))
+		}
 		for _, s := range r.Screws {
 			fmt.Fprintf(w, "  %s %s %s into the %s, hole ⌀%s, %s mm of plastic under the head\n", s.Item, s.Standard, s.Size, s.Into, s.HoleMM, s.GripMM)
 		}

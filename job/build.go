@@ -3,6 +3,7 @@ package job
 import (
 	"io"
 
+	"barwright/drawing"
 	"barwright/mesh"
 )
 
@@ -73,6 +74,11 @@ func (j *Job) buildOutputs() ([]output, error) {
 		}
 		list = append(list, part...)
 	}
+	printed, err := j.bracketOutputs(drawing.Options{})
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, printed...)
 	pictures, err := j.pictureOutputs(PictureOptions{Views: buildViews()})
 	if err != nil {
 		return nil, err

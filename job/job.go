@@ -21,6 +21,9 @@ type Job struct {
 	// Progress, if set, is told of each stage of a long run.
 	Progress func(stage string, done, total int)
 
+	// Printed is the printed parts of the frame, by mark.
+	Printed []*PrintedPart
+
 	scene *mesh.Scene
 	plans map[StepsOptions]*assembly.Plan
 	cut   *CutPlan
@@ -33,7 +36,11 @@ func Open(path string, set []string) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Job{Frame: f, Findings: withLimits(check.Run(f), checkLimits(f)), Tolerance: mesh.DefaultTolerance}, nil
+	printed, err := printParts(f)
+	if err != nil {
+		return nil, err
+	}
+	return &Job{Frame: f, Printed: printed, Findings: withLimits(check.Run(f), checkLimits(f)), Tolerance: mesh.DefaultTolerance}, nil
 }
 
 // Failed reports whether a finding says that the frame can't be built.
@@ -46,6 +53,7 @@ func (j *Job) Scene() (*mesh.Scene, error) {
 		if err != nil {
 			return nil, err
 		}
+		j.addPrinted(s)
 		j.scene = s
 	}
 	return j.scene, nil

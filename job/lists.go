@@ -37,17 +37,22 @@ func WriteHardwareCSV(w io.Writer, f *frame.Frame) error {
 	return writeCSV(w, rows)
 }
 
-// spares returns how many more to order of what gets lost: one in twenty and at least two of screws and nuts (common
+// spares returns how many more to order of what gets lost: one in twenty and at least two of screws, nuts and inserts (common
 // practice, no source).
 func spares(h frame.Hardware) int {
-	if !strings.HasSuffix(h.Item, "screw") && !strings.HasSuffix(h.Item, "nut") {
-		return 0
+	for _, small := range []string{"screw", "nut", "insert"} {
+		if strings.HasSuffix(h.Item, small) {
+			return max(2, (h.Quantity+19)/20)
+		}
 	}
-	return max(2, (h.Quantity+19)/20)
+	return 0
 }
 
 // hardwareMass returns the estimated mass in kg of a screw or nut of a standard, 0 where none is known.
 func hardwareMass(h frame.Hardware) float64 {
+	if h.Mass > 0 {
+		return h.Mass
+	}
 	thread, length, _ := strings.Cut(h.Size, "x")
 	mm, _ := strconv.ParseFloat(length, 64)
 	for _, s := range []func(string) (standard.Screw, bool){standard.SocketCapScrew, standard.ButtonHeadScrew, standard.CountersunkScrew} {

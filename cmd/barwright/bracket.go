@@ -86,5 +86,25 @@ func showBrackets(s *streams, c *common, reports []*job.BracketReport, err error
 
 // frameBrackets makes the printed parts of a frame.
 func frameBrackets(s *streams, c *common, path string, o job.BracketOptions, d drawing.Options) error {
-	return fmt.Errorf("not yet: %s", path)
+	if o.Part != "" || o.Frame != "" || o.Text != "" || o.Thread != "" || len(o.Allow) > 0 || o.Bed != "" || o.Material != "" || o.Wall != 0 || o.Load != 0 {
+		return usage("the printed parts of a frame take their figures from the file: a printing block, or the bracket block itself")
+	}
+	j, err := c.open(s, path)
+	if err != nil {
+		return err
+	}
+	reports, err := j.WriteBrackets(j.OutFolder(c.out), d)
+	if err := showBrackets(s, c, reports, err); err != nil {
+		return err
+	}
+	if !c.quiet && !c.json {
+		if len(reports) == 0 {
+			fmt.Fprintln(s.out, "The frame has no printed parts: add a bracket block, or a joint with \"printed-angle\".")
+		}
+		fmt.Fprintln(s.out, job.Summary(j.Frame, j.Findings))
+	}
+	if j.Failed() {
+		return errFound
+	}
+	return nil
 }

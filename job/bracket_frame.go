@@ -1,0 +1,210 @@
+package job
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/hashicorp/hcl/v2"
+
+	"barwright/frame"
+	"barwright/geom"
+	"barwright/mesh"
+	"barwright/mesh/bracket"
+)
+
+// PrintedPart is a printed part of a frame and all its places. Parts that are alike share one.
+type PrintedPart struct {
+	Mark     string // "P1"; pieces of one jig share it
+	Result   *bracket.Result
+	Quantity int
+	Places   []PrintedPlace // none for gauges and jigs
+	on       []string       // what it serves
+}
+
+// PrintedPlace is where a printed part sits: the motion from the part as printed to the frame.
+type PrintedPlace struct {
+	Name  string
+	Place geom.Motion
+}
+
+// FileStem returns the stem of the part's files.
+func (p *PrintedPart) FileStem() string {
+	if strings.Contains(p.Result.Name, " ") {
+		return p.Mark + "-" + fileName(p.Result.Name)
+	}
+	return p.Mark + "-" + p.Result.Kind
+}
+
+// wanted is one printed part that a frame asks for.
+type wanted struct {
+	spec   bracket.Spec
+	mount  *geom.Motion // from mounted coordinates to the frame, nil where it has no place
+	name   string
+	joint  *frame.Joint
+	count  int
+	origin hcl.Range
+}
+
+// printParts works out the printed parts of a frame, puts the screws of printed joints where their parts hold them, and adds all to
+// the hardware list. Errors are *[frame.Diagnostics].
+func printParts(f *frame.Frame) ([]*PrintedPart, error) {
+	list, err := wantedParts(f)
+	if err != nil || len(list) == 0 {
+		return nil, err
+	}
+	var keys []string
+	groups := map[string][]*wanted{}
+	for _, w := range list {
+		k := specKey(w.spec)
+		if groups[k] == nil {
+			keys = append(keys, k)
+		}
+		groups[k] = append(groups[k], w)
+	}
+	slices.SortStableFunc(keys, func(a, b string) int {
+		return cmp.Compare(kindIndex(groups[a][0].spec.Kind), kindIndex(groups[b][0].spec.Kind))
+	})
+	var out []*PrintedPart
+	for i, k := range keys {
+		parts, err := printGroup(f, groups[k], fmt.Sprintf("P%d", i+1))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, parts...)
+	}
+	return out, nil
+}
+
+func kindIndex(name string) int {
+	return slices.IndexFunc(bracket.Kinds(), func(k bracket.Kind) bool { return k.Name == name })
+}
+
+// specKey tells specs apart whose parts differ. The free lengths of bars only limit a part.
+func specKey(s bracket.Spec) string {
+	var b strings.Builder
+	profile := func(p *geom.Profile) string {
+		if p == nil {
+			return ""
+		}
+		return p.Name
+	}
+	fmt.Fprintf(&b, "%s|%s|%s|%s|%g|%s|%s|%g", s.Kind, profile(s.Profile), profile(s.ProfileB), s.Thread, s.Wall, s.Text, s.Material, s.Load)
+	names := make([]string, 0, len(s.Params))
+	for n := range s.Params {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	for _, n := range names {
+		if !strings.HasPrefix(n, "room") {
+			fmt.Fprintf(&b, "|%s=%.4f", n, s.Params[n])
+		}
+	}
+	if s.Part != nil {
+		b.WriteString("|" + s.Part.Mark)
+	}
+	return b.String()
+}
+
+// printGroup builds one part for wants that are alike, within the shortest free lengths that any of them has.
+func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, error) {
+	first := group[0]
+	s := first.spec
+	for _, w := range group {
+		for _, n := range []string{"room", "room_a", "room_b"} {
+			if v, ok := w.spec.Params[n]; ok && v < s.Params[n] {
+				s.Params[n] = v
+				first = w
+			}
+		}
+	}
+	if s.Text == "" && s.Kind != "drill-jig" {
+		s.Text = mark
+	}
+	results, err := bracket.BuildAll(s)
+	if err != nil {
+		return nil, partProblem(f, first, err)
+	}
+	var out []*PrintedPart
+	for _, r := range results {
+		p := &PrintedPart{Mark: mark, Result: r}
+		for _, w := range group {
+			p.Quantity += w.count
+			p.on = append(p.on, w.name)
+			if w.mount != nil {
+				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
+			}
+			if w.joint != nil {
+				setFasteners(w.joint, r, *w.mount)
+			}
+		}
+		f.AddHardware(printedHardware(p))
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// printedHardware lists a part and what it needs.
+func printedHardware(p *PrintedPart) []frame.Hardware {
+	list := []frame.Hardware{{Item: "printed part", Size: p.Mark + " " + p.Result.Name, Quantity: p.Quantity, Mass: p.Result.Mass,
+		Note: fmt.Sprintf("%s, %.0f g each when solid", p.Result.Material, p.Result.Mass*1000)}}
+	for _, h := range p.Result.Hardware() {
+		h.Quantity *= p.Quantity
+		list = append(list, h)
+	}
+	return list
+}
+
+// setFasteners puts the screws of a joint where its printed part holds them.
+func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
+	if c := j.Corner; c != nil && r.Kind == "angle" {
+		c.Leg, c.Thick = 0, r.Wall
+		for _, q := range r.Mesh.Points {
+			at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
+			c.Leg = max(c.Leg, at.X, at.Y)
+		}
+	}
+	j.Fasteners = nil
+	for _, s := range r.Screws {
+		seat, dir := mount.Apply(s.Seat), mount.Turn(s.Dir)
+		tip := seat.Add(dir.Scale(s.Length))
+		bar := j.A
+		if off(j.B, tip) < off(j.A, tip) {
+			bar = j.B
+		}
+		j.Fasteners = append(j.Fasteners, frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
+			Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true})
+	}
+}
+
+// off returns how far a point lies outside of a bar's outline, negative inside.
+func off(m *frame.Member, at geom.Vec) float64 {
+	q, size := m.Place.Unapply(at), m.Bar.Profile.Size()
+	return max(math.Abs(q.X)-size.X/2, math.Abs(q.Y)-size.Y/2, -q.Z, q.Z-m.Bar.Length)
+}
+
+// partProblem turns an error of a part into one of the file.
+func partProblem(f *frame.Frame, w *wanted, err error) error {
+	detail := err.Error()
+	var e *bracket.Error
+	if errors.As(err, &e) && len(e.Fields) > 0 {
+		detail = e.Detail + ". What fights: " + strings.Join(e.Fields, " against ")
+	}
+	return f.Problem(w.origin, fmt.Sprintf("The printed part %s for %s can't be", w.spec.Kind, w.name), strings.ToUpper(detail[:1])+detail[1:]+".")
+}
+
+// addPrinted adds the printed parts to a scene.
+func (j *Job) addPrinted(s *mesh.Scene) {
+	for _, p := range j.Printed {
+		if len(p.Places) == 0 {
+			continue
+		}
+		s.Shapes = append(s.Shapes, &mesh.Shape{Name: "printed " + p.Mark + " " + p.Result.Kind, Mark: p.Mark, Mesh: p.Result.Mesh})
+		for _, at := range p.Places {
+			s.Items = append(s.Items, mesh.Item{Name: at.Name, Mark: p.Mark, Shape: len(s.Shapes) - 1, Place: at.Place, Kind: mesh.PrintedItem})
+		}
+	}
+}

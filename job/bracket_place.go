@@ -1,0 +1,294 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"barwright/frame"
+	"barwright/geom"
+	"barwright/mesh/bracket"
+)
+
+// wantedParts lists the printed parts that a frame asks for: those of its joints, then those of its bracket blocks.
+func wantedParts(f *frame.Frame) ([]*wanted, error) {
+	base, err := printingSpec(f)
+	if err != nil {
+		return nil, err
+	}
+	var list []*wanted
+	served := map[*frame.Bracket]bool{}
+	for _, j := range f.Joints {
+		if !j.With.Printed {
+			continue
+		}
+		w, b, err := wantJoint(f, j, base)
+		if err != nil {
+			return nil, err
+		}
+		served[b] = true
+		list = append(list, w)
+	}
+	for _, b := range f.Brackets {
+		if b.Between[0] != nil {
+			if !served[b] {
+				return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q serves no joint", b.Name), "The members it names do not meet, or a later joint block joins them otherwise.")
+			}
+			continue
+		}
+		more, err := wantBlock(f, b, blockSpec(b, base))
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, more...)
+	}
+	return list, nil
+}
+
+// printingSpec returns what the printing block says of every part.
+func printingSpec(f *frame.Frame) (bracket.Spec, error) {
+	var s bracket.Spec
+	p := f.Printing
+	if p == nil {
+		return s, nil
+	}
+	s.Bed = geom.Vec{X: p.Bed[0], Y: p.Bed[1], Z: p.Bed[2]}
+	s.Material, s.Load, s.Wall = p.Material, p.Load, p.Wall
+	if len(p.Allowances) > 0 {
+		a := bracket.DefaultAllowances()
+		for _, v := range p.Allowances {
+			into := allowanceField(&a, v.Name)
+			if into == nil {
+				return s, f.Problem(p.Origin, fmt.Sprintf("There is no allowance %q", v.Name), "")
+			}
+			*into = v.Value
+		}
+		s.Allowances = &a
+	}
+	return s, nil
+}
+
+// blockSpec returns base with what a bracket block says.
+func blockSpec(b *frame.Bracket, base bracket.Spec) bracket.Spec {
+	s := base
+	s.Kind, s.Thread, s.Text = b.Kind, b.Thread, b.Text
+	if b.Wall > 0 {
+		s.Wall = b.Wall
+	}
+	if b.Material != "" {
+		s.Material = b.Material
+	}
+	if b.Load > 0 {
+		s.Load = b.Load
+	}
+	s.Params = map[string]float64{}
+	for _, v := range b.Set {
+		s.Params[v.Name] = v.Value
+	}
+	return s
+}
+
+// wantJoint derives the part of a joint, and finds the bracket block that chose it, or nil.
+func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *frame.Bracket, error) {
+	var block *frame.Bracket
+	spec := base
+	for _, b := range f.Brackets {
+		if b.Between[0] != nil && b.Origin == j.Origin {
+			block, spec = b, blockSpec(b, base)
+		}
+	}
+	w := &wanted{name: j.A.Name + " on " + j.B.Name, joint: j, count: 1, origin: j.Origin}
+	s, mount, err := bracket.ForJoint(j, spec)
+	if err != nil {
+		w.spec.Kind = spec.Kind
+		if w.spec.Kind == "" {
+			w.spec.Kind = "bracket"
+		}
+		return nil, nil, partProblem(f, w, err)
+	}
+	if block != nil && s.Kind != block.Kind {
+		return nil, nil, f.Problem(block.Origin, fmt.Sprintf("%s asks for a printed part %q at %s", block.Name, block.Kind, w.name), fmt.Sprintf("What fits there is %q.", s.Kind))
+	}
+	w.spec, w.mount = s, &mount
+	return w, block, nil
+}
+
+// wantBlock lists the parts of a bracket block that no joint serves.
+func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
+	switch b.Kind {
+	case "plate-cross":
+		return wantCross(f, b, s)
+	case "corner-inside", "corner-outside":
+		return wantCorners(f, b, s)
+	case "drill-jig":
+		return wantJigs(f, b, s), nil
+	case "tap-guide", "spacer", "square":
+		s.Profile = b.On[0].Bar.Profile
+		return []*wanted{{spec: s, name: fmt.Sprintf("bracket %q", b.Name), count: b.Quantity, origin: b.Origin}}, nil
+	}
+	var out []*wanted
+	for _, m := range b.On {
+		var more []*wanted
+		var err error
+		if b.End != "" {
+			more, err = wantEnd(f, b, s, m)
+		} else {
+			more, err = wantFace(f, b, s, m)
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, more...)
+	}
+	return out, nil
+}
+
+// wantJigs lists a drill jig for each part of the bars.
+func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) []*wanted {
+	var out []*wanted
+	for _, p := range f.Parts {
+		for _, m := range b.On {
+			if m.Part != p {
+				continue
+			}
+			s.Part, s.Profile = p, p.Bar.Profile
+			out = append(out, &wanted{spec: s, name: "part " + p.Mark, count: b.Quantity, origin: b.Origin})
+			break
+		}
+	}
+	return out
+}
+
+// toward returns the direction of a side of the frame.
+func toward(side string) geom.Vec {
+	return map[string]geom.Vec{"left": {X: -1}, "right": {X: 1}, "front": {Y: -1}, "back": {Y: 1}, "bottom": {Z: -1}, "top": {Z: 1}}[side]
+}
+
+// wantEnd places a cap, pad or caster plate on a bar's end.
+func wantEnd(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) ([]*wanted, error) {
+	end := 0
+	if m.Direction().Dot(toward(b.End)) > 0 {
+		end = 1
+	}
+	if !m.Bar.Cuts[end].Square() {
+		return nil, f.Problem(b.Origin, fmt.Sprintf("The %s end of %s is mitred", b.End, m.Name), "A printed part sits on a square end.")
+	}
+	s.Profile = m.Bar.Profile
+	at := m.Place.Apply(geom.Vec{Z: m.Bar.Plane(end)})
+	mount := geom.Motion{EX: m.Place.EX, EY: m.Place.EY, EZ: m.Place.EZ, T: at}
+	// A cap looks out of the bar, a pad into it.
+	if (end == 1) != (b.Kind == "end-cap") {
+		switch closed := m.Bar.Profile.Closed; {
+		case closed[1] == closed[3]:
+			mount.EY, mount.EZ = mount.EY.Scale(-1), mount.EZ.Scale(-1)
+		case closed[0] == closed[2]:
+			mount.EX, mount.EZ = mount.EX.Scale(-1), mount.EZ.Scale(-1)
+		default:
+			return nil, f.Problem(b.Origin, fmt.Sprintf("No printed part is made for the %s end of %s", b.End, m.Name), "Its closed faces lie over a corner; turn the bar end for end.")
+		}
+	}
+	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, origin: b.Origin}}, nil
+}
+
+// wantFace places covers and clips on a bar's face.
+func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) ([]*wanted, error) {
+	z := toward(b.Face)
+	side := m.SideFacing(z)
+	p := m.Bar.Profile
+	lines := p.SlotLines(side)
+	if len(lines) == 0 {
+		return nil, f.Problem(b.Origin, fmt.Sprintf("The %s face of %s has no slot", b.Face, m.Name), "It is closed.")
+	}
+	line := lines[0]
+	for _, l := range lines {
+		if math.Abs(l) < math.Abs(line)-1e-9 {
+			line = l
+		}
+	}
+	s.Profile = p
+	x, back := m.Direction(), 0.0
+	given := s.Params
+	s.Params = map[string]float64{}
+	for n, v := range given {
+		s.Params[n] = v
+	}
+	switch b.Kind {
+	case "slot-cover":
+		if s.Params["length"] == 0 {
+			s.Params["length"] = m.Bar.Length
+		}
+		back = s.Params["length"] / 2
+	case "cable-clip":
+		if back = s.Params["width"] / 2; back == 0 {
+			back = paramDefault(b.Kind, "width") / 2
+		}
+	case "panel-clip":
+		y := toward(b.Toward)
+		if math.Abs(y.Dot(z)) > 1e-6 || math.Abs(y.Dot(x)) > 1e-6 {
+			return nil, f.Problem(b.Origin, fmt.Sprintf("toward = %q does not lie square to %s and its %s face", b.Toward, m.Name, b.Face), "Name the side of the bar on which the panel lies.")
+		}
+		x = y.Cross(z)
+	}
+	at := b.At
+	if len(at) == 0 {
+		at = []float64{m.Bar.Length / 2}
+	}
+	var out []*wanted
+	for i, v := range at {
+		if m.LowEnd() == 1 {
+			v = m.Bar.Length - v
+		}
+		mount := geom.Motion{EX: x, EY: z.Cross(x), EZ: z, T: m.SidePoint(side, v, line, 0).Sub(x.Scale(back))}
+		name := m.Name + " " + b.Face
+		if len(at) > 1 {
+			name = fmt.Sprintf("%s %d", name, i+1)
+		}
+		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin})
+	}
+	return out, nil
+}
+
+// paramDefault returns the default of a kind's parameter.
+func paramDefault(kind, name string) float64 {
+	k, _ := bracket.KindByName(kind)
+	for _, p := range k.Params {
+		if p.Name == name {
+			return p.Default
+		}
+	}
+	return 0
+}
+
+// wantCross places a flat plate over a bar and two that butt it from both sides.
+func wantCross(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
+	if len(b.On) != 3 {
+		return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q names %d bars", b.Name, len(b.On)), "A cross lies over three: the bar that runs through, then the two that butt it.")
+	}
+	through, first, second := b.On[0], b.On[1], b.On[2]
+	z := toward(b.Face)
+	x := through.Direction()
+	y := z.Cross(x)
+	bad := func(why string) ([]*wanted, error) {
+		return nil, f.Problem(b.Origin, fmt.Sprintf("No cross plate fits %s, %s and %s", through.Name, first.Name, second.Name), why)
+	}
+	if math.Abs(x.Dot(z)) > 1e-6 {
+		return bad(fmt.Sprintf("%s runs toward the %s.", through.Name, b.Face))
+	}
+	face := through.SidePoint(through.SideFacing(z), 0, 0, 0).Dot(z)
+	for _, m := range []*frame.Member{first, second} {
+		switch {
+		case math.Abs(math.Abs(m.Direction().Dot(y))-1) > 1e-6:
+			return bad(m.Name + " does not run square to the first bar in the plane of that face.")
+		case math.Abs(m.SidePoint(m.SideFacing(z), 0, 0, 0).Dot(z)-face) > 0.05:
+			return bad(fmt.Sprintf("The %s face of %s does not lie in one plane with that of %s.", b.Face, m.Name, through.Name))
+		}
+	}
+	if math.Abs(first.Box.Centre().Dot(x)-second.Box.Centre().Dot(x)) > 0.05 || (first.Box.Centre().Dot(y)-through.Box.Centre().Dot(y))*(second.Box.Centre().Dot(y)-through.Box.Centre().Dot(y)) > 0 {
+		return bad("The two that butt it must lie on one line, one on each side.")
+	}
+	at := through.Box.Centre()
+	at = at.Add(x.Scale(first.Box.Centre().Sub(at).Dot(x)))
+	at = at.Add(z.Scale(face - at.Dot(z)))
+	s.Profile = through.Bar.Profile
+	mount := geom.Motion{EX: x, EY: y, EZ: z, T: at}
+	return []*wanted{{spec: s, mount: &mount, name: fmt.Sprintf("%s, %s and %s", through.Name, first.Name, second.Name), count: 1, origin: b.Origin}}, nil
+}
