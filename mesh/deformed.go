@@ -52,10 +52,11 @@ func ExaggerationFor(f *frame.Frame, most float64) float64 {
 	return decade
 }
 
-// bandLength is how far apart in mm a bar is cut across to follow a curve, mostBands in how many pieces at most.
+// mostBands is in how many pieces a bar is cut across at most to follow its curve; mostMachined how many bars a frame may have for
+// their holes and taps to be drawn: in a larger one nobody would see them.
 const (
-	bandLength = 45.0
-	mostBands  = 40
+	mostBands    = 40
+	mostMachined = 150
 )
 
 // DeformedScene makes the scene of the moved bars, coloured by how far each place moves, with the feet bent along. It returns
@@ -65,20 +66,16 @@ func DeformedScene(f *frame.Frame, d *Deformed, tolerance float64) (*Scene, erro
 		return nil, err
 	}
 	s := &Scene{Title: d.Title}
-	banded := map[*frame.Part]*Mesh{}
+	b := &banded{plain: len(f.Members) > mostMachined, tolerance: tolerance, whole: map[*frame.Part]*Mesh{}, cut: map[bandKey]*Mesh{}}
+	fine := f.Box().Size().Len() / 4000 // about a quarter of a pixel
 	for _, m := range f.Members {
 		mv, ok := d.Bars[m]
 		if !ok || len(mv.At) == 0 {
 			continue
 		}
-		part := banded[m.Part]
-		if part == nil {
-			whole, err := Solid(&m.Part.Bar, tolerance)
-			if err != nil {
-				return nil, fmt.Errorf("part %s: %w", m.Part.Mark, err)
-			}
-			part = band(whole, bands(m.Part.Bar.Length))
-			banded[m.Part] = part
+		part, err := b.bar(m.Part, d.bands(&mv, fine))
+		if err != nil {
+			return nil, err
 		}
 		s.Shapes = append(s.Shapes, d.shape(part, m.Name, func(p geom.Vec) (geom.Vec, geom.Vec) {
 			at := m.PartPlace().Apply(p)
@@ -89,9 +86,61 @@ func DeformedScene(f *frame.Frame, d *Deformed, tolerance float64) (*Scene, erro
 	return s, s.bendFeet(f, d, tolerance)
 }
 
-// bands returns the places at which a bar is cut across.
-func bands(length float64) []float64 {
-	n := min(max(int(math.Ceil(length/bandLength)), 2), mostBands)
+// bands returns in how many pieces a bar is cut to follow its curve within a distance in mm, and the colours along it.
+func (d *Deformed) bands(mv *Movement, fine float64) int {
+	n := len(mv.At)
+	first, last := mv.Shift[0], mv.Shift[n-1]
+	low, high, bow := math.Inf(1), 0.0, 0.0
+	for i, u := range mv.Shift {
+		share := d.share(u)
+		low, high = math.Min(low, share), math.Max(high, share)
+		if n > 1 {
+			t := (mv.At[i] - mv.At[0]) / (mv.At[n-1] - mv.At[0])
+			bow = math.Max(bow, u.Dist(first.Add(last.Sub(first).Scale(t))))
+		}
+	}
+	// A flat arch in n pieces is off by its rise over n²; a step of a thirtieth of the scale does not show.
+	curve := math.Sqrt(bow * d.Scale / fine)
+	return int(math.Ceil(math.Max(2, math.Min(math.Max(curve, 30*(high-low)), mostBands))))
+}
+
+// banded makes the meshes of bars cut across, each once.
+type banded struct {
+	plain     bool // without machining
+	tolerance float64
+	whole     map[*frame.Part]*Mesh
+	cut       map[bandKey]*Mesh
+}
+
+type bandKey struct {
+	part *frame.Part
+	n    int
+}
+
+// bar returns the mesh of a part cut into n pieces.
+func (b *banded) bar(p *frame.Part, n int) (*Mesh, error) {
+	key := bandKey{p, n}
+	if m := b.cut[key]; m != nil {
+		return m, nil
+	}
+	whole := b.whole[p]
+	if whole == nil {
+		bar := p.Bar
+		if b.plain {
+			bar.Holes, bar.Taps = nil, nil
+		}
+		var err error
+		if whole, err = Solid(&bar, b.tolerance); err != nil {
+			return nil, fmt.Errorf("part %s: %w", p.Mark, err)
+		}
+		b.whole[p] = whole
+	}
+	b.cut[key] = band(whole, bandPlaces(p.Bar.Length, n))
+	return b.cut[key], nil
+}
+
+// bandPlaces returns the places at which a bar is cut into n equal pieces.
+func bandPlaces(length float64, n int) []float64 {
 	out := make([]float64, 0, n-1)
 	for i := 1; i < n; i++ {
 		out = append(out, length*float64(i)/float64(n))

@@ -93,7 +93,7 @@ func TestBand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	planes := bands(p.Bar.Length)
+	planes := bandPlaces(p.Bar.Length, 20)
 	cut := band(whole, planes)
 	if a, b := whole.Volume(), cut.Volume(); math.Abs(a-b) > 1e-5*a {
 		t.Errorf("the volume was %.3f and is %.3f", a, b)
