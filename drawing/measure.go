@@ -111,7 +111,7 @@ func measureNotes(p *geom.Profile, u units) []string {
 		fmt.Sprintf("Dimensions in %s. The profiles of the program are generic: the bars at hand may differ.", u.name()),
 		"Saw a clean slice off a bar, square and free of burr, and measure it with a caliper at three slots; write down the least opening and the greatest lip.",
 		"The core bore decides the thread: the tap drill of the thread, a little less or the same. Try a tap in an offcut before the first bar.",
-		fmt.Sprintf("If a size differs by more than %s, write it into a profile block of the frame file, in its units, and make all sheets anew: profile %q { … }.", u.size(0.1), strings.ReplaceAll(Clean(p.Name), `"`, "")),
+		fmt.Sprintf("If a size differs by more than %s, write it into a profile block of the frame file, there in mm, and make all sheets anew: profile %q { … }.", u.size(0.1), strings.ReplaceAll(Clean(p.Name), `"`, "")),
 		"CAUTION: sawn edges are sharp. Break them before measuring.",
 	}
 }
