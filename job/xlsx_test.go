@@ -190,7 +190,7 @@ func TestSpares(t *testing.T) {
 		n, want int
 	}{
 		{"button head screw", 1, 2}, {"slot nut", 40, 2}, {"hexagon nut", 41, 3}, {"socket head cap screw", 100, 5}, {"socket head cap screw", 101, 6},
-		{"levelling foot", 4, 0}, {"angle bracket", 100, 0},
+		{"heat-set insert", 8, 2}, {"levelling foot", 4, 0}, {"angle bracket", 100, 0},
 	} {
 		if got := spares(frame.Hardware{Item: c.item, Quantity: c.n}); got != c.want {
 			t.Errorf("%d of %s: %d spares, want %d", c.n, c.item, got, c.want)
