@@ -153,27 +153,41 @@ func barRefs(scene *mesh.Scene, s *shader, scale float64) []itemRef {
 	return out
 }
 
-// mostBalloons is how many bars a view names one by one; beyond, each mark is named once.
-const mostBalloons = 24
+// How many bars a view names one by one; beyond, each mark is named once. Of a mark that comes often the first and
+// the last bar are named (ISO 6433 asks for one reference of items that are alike).
+const (
+	mostBalloons = 24
+	mostAlike    = 6
+	mostBars     = 48 // in a denser view leaders to the second bar of a mark confuse
+)
 
 // balloonItems returns the items of a scene that get a balloon.
 func balloonItems(scene *mesh.Scene) []int {
-	var all, first []int
-	known := map[string]bool{}
+	of := map[string][]int{} // only looked up by marks in the order of items
+	bars := 0
+	for i, it := range scene.Items {
+		if it.Member != nil && it.Member.Part != nil {
+			of[it.Mark] = append(of[it.Mark], i)
+			bars++
+		}
+	}
+	var out, first []int
 	for i, it := range scene.Items {
 		if it.Member == nil || it.Member.Part == nil {
 			continue
 		}
-		all = append(all, i)
-		if !known[it.Mark] {
-			known[it.Mark] = true
+		alike := of[it.Mark]
+		if i == alike[0] {
 			first = append(first, i)
 		}
+		if len(alike) <= mostAlike || i == alike[0] || i == alike[len(alike)-1] {
+			out = append(out, i)
+		}
 	}
-	if len(all) <= mostBalloons {
-		return all
+	if len(out) > mostBalloons || bars > mostBars {
+		return first
 	}
-	return first
+	return out
 }
 
 // balloonRails returns lines on the sides of a bar, off its slots, on which a leader may end.

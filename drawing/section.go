@@ -106,7 +106,7 @@ func (v *sectionView) sizes(u units, reference bool) {
 	v.ext(geom.Vec2{X: -w, Y: h}, geom.Vec2{X: x, Y: h})
 	v.linear(geom.Vec2{X: x, Y: -h}, geom.Vec2{X: x, Y: h}, b(2*h/v.scale), Text{Value: 2 * h / v.scale})
 	v.slotSizes(b, up)
-	v.coreSize(b)
+	v.coreSize(b, up)
 }
 
 // ext draws an extension line from near a point to past another.
@@ -141,8 +141,8 @@ func (v *sectionView) slotSizes(b func(float64) string, up float64) {
 	v.linear(geom.Vec2{X: x, Y: low}, geom.Vec2{X: x, Y: high}, b(p.Slot.Depth), Text{Value: p.Slot.Depth})
 }
 
-// coreSize writes the size of the core on a leader under or over the section, if there is room.
-func (v *sectionView) coreSize(b func(float64) string) {
+// coreSize writes the size of the core on a leader at the side away from the slot's sizes, or else at the other, if there is room.
+func (v *sectionView) coreSize(b func(float64) string, up float64) {
 	p, h := v.profile, v.half.Y
 	cores := p.Cores()
 	best := v.point(cores[0])
@@ -151,10 +151,16 @@ func (v *sectionView) coreSize(b func(float64) string) {
 			best = q
 		}
 	}
-	c := callout{anchors: []anchor{{best, p.Core / 2 * v.scale}}, variants: [][]string{{bracketDiameter(b(p.Core))}}, above: math.Inf(1), below: -h + 8, down: true}
-	if !placeCallouts(v.Sheet, []callout{c}, math.Inf(-1), math.Inf(1)) {
-		c.above, c.down = h-4, false
-		placeCallouts(v.Sheet, []callout{c}, math.Inf(-1), math.Inf(1))
+	anchors, text := []anchor{{best, p.Core / 2 * v.scale}}, [][]string{{bracketDiameter(b(p.Core))}}
+	ways := []callout{{anchors: anchors, variants: text, above: math.Inf(1), below: -h + 8, down: true},
+		{anchors: anchors, variants: text, above: h - 8, below: math.Inf(-1)}}
+	if up < 0 {
+		ways[0], ways[1] = ways[1], ways[0]
+	}
+	for _, c := range ways {
+		if placeCallouts(v.Sheet, []callout{c}, math.Inf(-1), math.Inf(1)) {
+			return
+		}
 	}
 }
 
