@@ -27,6 +27,8 @@ type Job struct {
 	scene *mesh.Scene
 	plans map[StepsOptions]*assembly.Plan
 	cut   *CutPlan
+	// stiffness is the analysis with the usual loads, made once.
+	stiffness *Stiffness
 }
 
 // Open loads the frame file and checks the frame. Errors are frame.Diagnostics, *frame.SetError
@@ -40,7 +42,9 @@ func Open(path string, set []string) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Job{Frame: f, Printed: printed, Findings: withLimits(check.Run(f), checkLimits(f)), Tolerance: mesh.DefaultTolerance}, nil
+	j := &Job{Frame: f, Printed: printed, Tolerance: mesh.DefaultTolerance}
+	j.Findings = withLimits(check.Run(f), j.checkLimits())
+	return j, nil
 }
 
 // Failed reports whether a finding says that the frame can't be built.

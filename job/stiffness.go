@@ -33,8 +33,29 @@ type Stiffness struct {
 
 // Stiffness analyses the frame. It returns a *[statics.Mechanism] where something can move freely.
 func (j *Job) Stiffness(o StiffnessOptions) (*Stiffness, error) {
-	return analyse(j.Frame, o, new(geom.SectionCache))
+	if !o.usual() {
+		return analyse(j.Frame, o, new(geom.SectionCache))
+	}
+	if j.stiffness == nil {
+		s, err := analyse(j.Frame, o, new(geom.SectionCache))
+		if err != nil {
+			return nil, err
+		}
+		j.stiffness = s
+	}
+	return j.stiffness, nil
 }
+
+// usual reports whether nothing asks for other loads or joints than the frame file.
+func (o *StiffnessOptions) usual() bool {
+	return (o.Push == 0 || o.Push == usualPush) && (o.Modes == 0 || o.Modes == usualModes) && o.Accelerate == nil && o.Warm == nil && !o.RigidJoints && len(o.Joints) == 0
+}
+
+// What the analysis takes where nothing is said: the push in N and how many modes.
+const (
+	usualPush  = 100
+	usualModes = 6
+)
 
 // analyse runs the load cases of a frame.
 func analyse(f *frame.Frame, o StiffnessOptions, sections *geom.SectionCache) (*Stiffness, error) {
@@ -123,13 +144,13 @@ func limitFindings(l *frame.Limit, s *Stiffness) []check.Finding {
 }
 
 // checkLimits returns the findings of the limit block, nothing where there is none.
-func checkLimits(f *frame.Frame) []check.Finding {
-	if f.Limit == nil {
+func (j *Job) checkLimits() []check.Finding {
+	if j.Frame.Limit == nil {
 		return nil
 	}
-	s, err := analyse(f, StiffnessOptions{}, new(geom.SectionCache))
+	s, err := j.Stiffness(StiffnessOptions{})
 	if err != nil {
-		return []check.Finding{unknownStiffness(err, f.Limit.Origin)}
+		return []check.Finding{unknownStiffness(err, j.Frame.Limit.Origin)}
 	}
 	return s.Findings
 }

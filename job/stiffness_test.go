@@ -237,10 +237,10 @@ func TestLimitsBecomeWarnings(t *testing.T) {
 		t.Errorf("wide limits, but %v", s.Findings)
 	}
 	// A check of the frame reports them too, and a frame without limits is not analysed for it.
-	if got := checkLimits(tight.Frame); len(got) != len(s.Findings) {
+	if got := tight.checkLimits(); len(got) != len(s.Findings) {
 		t.Errorf("a check has %d findings, the analysis %d", len(got), len(s.Findings))
 	}
-	if got := checkLimits(jobOf(t, heavyBeam).Frame); got != nil {
+	if got := jobOf(t, heavyBeam).checkLimits(); got != nil {
 		t.Errorf("no limit block, but %v", got)
 	}
 }
@@ -252,7 +252,7 @@ func TestMechanismIsNamed(t *testing.T) {
 	if !errors.As(err, &m) || !strings.Contains(err.Error(), "the whole frame can slide along Y") || ExitStatus(err) != 1 {
 		t.Fatalf("got %v, exit %d", err, ExitStatus(err))
 	}
-	got := checkLimits(jobOf(t, src+"limit { sag = 1 }\n").Frame)
+	got := jobOf(t, src+"limit { sag = 1 }\n").checkLimits()
 	if len(got) != 1 || got[0].Rule != "moves-freely" || got[0].Severity != check.Warning {
 		t.Errorf("a check says %+v", got)
 	}
