@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"testing"
 
+	"barwright/frame"
 	"barwright/geom"
 	"barwright/mesh/bracket"
 )
@@ -18,10 +19,11 @@ func printedParts(t testing.TB, p *geom.Profile) []*bracket.Result {
 	t.Helper()
 	var out []*bracket.Result
 	for _, k := range bracket.Kinds() {
-		if k.Name == "drill-jig" { // it needs a bar
-			continue
+		spec := bracket.Spec{Kind: k.Name, Profile: p, Text: "B1"}
+		if k.Name == "drill-jig" { // it is for a bar
+			spec.Part = part("B1", frame.Bar{Profile: p, Length: 400, Holes: []frame.Hole{{Z: 15, Diameter: 7}, {Side: 1, Z: 40, Diameter: 7}}}, 1)
 		}
-		r, err := bracket.BuildAll(bracket.Spec{Kind: k.Name, Profile: p, Text: "B1"})
+		r, err := bracket.BuildAll(spec)
 		if err != nil {
 			t.Fatal(err)
 		}
