@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -217,6 +218,9 @@ func TestLimitsBecomeWarnings(t *testing.T) {
 	rules := map[string]int{}
 	for _, g := range s.Findings {
 		rules[g.Rule]++
+		if !slices.ContainsFunc(LimitRules(), func(r check.Rule) bool { return r.Name == g.Rule && strings.HasPrefix(r.Explain, g.Rule+" (warning)") }) {
+			t.Errorf("%s has no page", g.Rule)
+		}
 		if g.Severity != check.Warning || g.Message == "" || g.Remedy == "" || g.Origin.Start.Line == 0 {
 			t.Errorf("%+v", g)
 		}

@@ -49,7 +49,7 @@ func newCheck(s *streams) *cobra.Command {
 // explainRule prints the page of a rule.
 func explainRule(s *streams, name string) error {
 	list := ""
-	for _, r := range check.Rules() {
+	for _, r := range append(check.Rules(), job.LimitRules()...) {
 		if r.Name == name {
 			_, err := fmt.Fprintln(s.out, r.Explain)
 			return err
