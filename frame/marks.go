@@ -14,7 +14,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode"
 )
 
 // Marks is the record of the marks that a frame's parts have had. It lies beside the frame file
@@ -53,7 +52,6 @@ func MarksPath(path string) string {
 // Bounds of a record of marks.
 const (
 	maxMarkLines = 100_000
-	maxMarkRunes = 60
 	shapeDigits  = 16
 )
 
@@ -121,10 +119,9 @@ func ParseMarks(name string, src []byte) (*Marks, error) {
 
 // fault says what is wrong with a line, "" where it is sound.
 func (e markEntry) fault() string {
-	runes := []rune(e.mark)
 	_, err := hex.DecodeString(e.shape)
 	switch {
-	case len(runes) == 0 || len(runes) > maxMarkRunes || strings.ContainsFunc(e.mark, func(r rune) bool { return !unicode.IsPrint(r) }):
+	case !goodMark(e.mark): // marks become names of files
 		return fmt.Sprintf("%q is no mark.", shorten(e.mark))
 	case len(e.shape) != shapeDigits || err != nil || strings.ToLower(e.shape) != e.shape:
 		return fmt.Sprintf("%q is no shape: it is %d hexadecimal digits.", shorten(e.shape), shapeDigits)
@@ -165,21 +162,23 @@ func (f *Frame) Lock() []byte {
 }
 
 // givenMark is a mark as the program gives them: letters and a number.
-var givenMark = regexp.MustCompile(`^([A-Z]+)([0-9]{1,6})$`)
+var givenMark = regexp.MustCompile(`^([A-Z]{1,4})([0-9]{1,6})$`)
 
 // numbering is what the record says of marks still to give.
 type numbering struct {
 	letters []string       // of each profile
 	highest map[string]int // number that the letters have had
+	had     map[string]bool
 }
 
 // numbering works out letters and numbers. A profile keeps the letters that its first line has; others take the next that no
 // line uses.
 func (f *Frame) numbering(lock *Marks) numbering {
-	n := numbering{letters: make([]string, len(f.Profiles)), highest: map[string]int{}}
+	n := numbering{letters: make([]string, len(f.Profiles)), highest: map[string]int{}, had: map[string]bool{}}
 	used := map[string]bool{}
 	if lock != nil {
 		for _, e := range lock.entries {
+			n.had[e.mark] = true
 			m := givenMark.FindStringSubmatch(e.mark)
 			if m == nil {
 				continue
@@ -234,7 +233,7 @@ func (f *Frame) marksFor(asked map[*Part]string, lock *Marks) map[*Part]string {
 		letters := n.letters[f.profileIndex(p.Bar.Profile)]
 		for out[p] == "" {
 			n.highest[letters]++
-			if mark := fmt.Sprintf("%s%d", letters, n.highest[letters]); !taken[mark] {
+			if mark := fmt.Sprintf("%s%d", letters, n.highest[letters]); !taken[mark] && !n.had[mark] {
 				give(p, mark)
 			}
 		}

@@ -3,8 +3,10 @@ package frame
 import (
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -182,6 +184,7 @@ func TestDamagedRecords(t *testing.T) {
 		{"too many cells", head + "A1,30x30-8,900," + shape + ",\n", 2},
 		{"no mark", head + ",30x30-8,900," + shape + "\n", 2},
 		{"a mark with a control character", head + "\"A\x01\",30x30-8,900," + shape + "\n", 2},
+		{"a mark that leaves its folder", head + "../x,30x30-8,900," + shape + "\n", 2},
 		{"a long mark", head + strings.Repeat("A", 61) + ",30x30-8,900," + shape + "\n", 2},
 		{"a short shape", head + "# note\nA1,30x30-8,900,0123\n", 3},
 		{"a shape in capitals", head + "A1,30x30-8,900,0123456789ABCDEF\n", 2},
@@ -197,7 +200,7 @@ func TestDamagedRecords(t *testing.T) {
 	if m, err := ParseMarks("x.marks", nil); err != nil || len(m.entries) != 0 {
 		t.Errorf("an empty record: %v", err)
 	}
-	if _, err := ParseMarks("x.marks", []byte("\xef\xbb\xbf"+head+"\"A 1\",\"a,b\",900,"+shape+"\r\n")); err != nil {
+	if _, err := ParseMarks("x.marks", []byte("\xef\xbb\xbf"+head+"\"A-1\",\"a,b\",900,"+shape+"\r\n")); err != nil {
 		t.Errorf("a record that a spreadsheet has saved: %v", err)
 	}
 }
@@ -228,4 +231,63 @@ func TestSupplier(t *testing.T) {
 			t.Errorf("%s: %v; want %q", c.text, err, c.want)
 		}
 	}
+}
+
+// Through any history of changes a mark means one shape, and a shape keeps its mark.
+func TestMarksAreNeverReused(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	lock := []byte(nil)
+	meant, has := map[string]float64{}, map[float64]string{}
+	for step := range 60 {
+		lengths := map[float64]bool{}
+		for range 1 + r.IntN(6) {
+			lengths[float64(300+50*r.IntN(14))] = true
+		}
+		var list []float64
+		for l := range lengths {
+			list = append(list, l)
+		}
+		slices.Sort(list)
+		f := parseWith(t, rack(list...), lock)
+		for _, p := range f.Parts {
+			if l, ok := meant[p.Mark]; ok && l != p.Bar.Length {
+				t.Fatalf("step %d: %s was %g and is %g", step, p.Mark, l, p.Bar.Length)
+			}
+			if m, ok := has[p.Bar.Length]; ok && m != p.Mark {
+				t.Fatalf("step %d: %g was %s and is %s", step, p.Bar.Length, m, p.Mark)
+			}
+			meant[p.Mark], has[p.Bar.Length] = p.Bar.Length, p.Mark
+		}
+		lock = f.Lock()
+	}
+	if len(meant) != 14 {
+		t.Errorf("%d marks for 14 lengths", len(meant))
+	}
+}
+
+// Whatever a record holds, it is refused with a line or gives every part one mark of its own.
+func FuzzParseMarks(f *testing.F) {
+	f.Add([]byte("mark,profile,length_mm,shape\nA1,30x30-8,900," + pinnedShape + "\nA1,30x30-8,900,0123456789abcdef\n"))
+	f.Add([]byte("mark,profile,length_mm,shape\nZZ999999,30x30-8,900," + pinnedShape + "\n"))
+	f.Add([]byte("\xef\xbb\xbf#\n\"mark\",profile,length_mm,shape\r\n"))
+	f.Fuzz(func(t *testing.T, src []byte) {
+		m, err := ParseMarks("x.marks", src)
+		if err != nil {
+			var bad *MarksError
+			if !errors.As(err, &bad) || bad.Line < 0 || bad.Line > 1+strings.Count(string(src), "\n") {
+				t.Fatalf("%v", err)
+			}
+			return
+		}
+		g, err := Parse("frame.hcl", []byte(rack(900, 700)), Options{Marks: m})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := g.Parts[0].Mark, g.Parts[1].Mark; a == b || !goodMark(a) || !goodMark(b) {
+			t.Fatalf("marks %q and %q", a, b)
+		}
+		if _, err := ParseMarks("x.marks", g.Lock()); err != nil {
+			t.Fatalf("its own record is refused: %v", err)
+		}
+	})
 }
