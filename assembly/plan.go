@@ -116,7 +116,7 @@ func (e *NameError) Error() string {
 }
 
 // MostBars is how many bars a frame may have to be planned: the table of what blocks what grows with the square.
-const MostBars = 1500
+const MostBars = 600
 
 // New plans the building of a frame. Where no order exists, or a given one can't be followed, the plan says why in
 // Locked and holds the steps that can be done. It returns a *[NameError] where an option names nothing, and an error for a frame

@@ -59,6 +59,9 @@ func (b *builder) writePlace(s, parent *Step) {
 	default:
 		s.say("%s %s.", b.called(s.Add[0]), b.moveWords(s))
 	}
+	if g := s.Add[0].Group; g != nil && g.Travel != nil {
+		s.say("Hang it on its carriages, which belong to the machine and are not in this guide; until then nothing holds it: have it held, or rest it on blocks.")
+	}
 	b.writeSlid(s, slid)
 	b.writeStraight(s, straightOn)
 	b.writeOther(s, other)
@@ -227,7 +230,15 @@ func (b *builder) writeSlid(s *Step, slid []*frame.Joint) {
 	}
 	var slots []string
 	for _, j := range slid {
-		t := fmt.Sprintf("face %d of %s", faceOf(j.B, j.SideB), j.B.Name)
+		rel := s.Moves[0].Dir
+		if !b.moves(s, j.A) {
+			rel = rel.Scale(-1)
+		}
+		end := 1
+		if rel.Dot(j.B.PartPlace().EZ) < 0 {
+			end = 2
+		}
+		t := fmt.Sprintf("face %d (%s) of %s, in at its end %d", faceOf(j.B, j.SideB), frame.DirectionName(j.B.SideNormal(j.SideB)), j.B.Name, end)
 		if !slices.Contains(slots, t) {
 			slots = append(slots, t)
 		}
@@ -235,6 +246,9 @@ func (b *builder) writeSlid(s *Step, slid []*frame.Joint) {
 	s.say("The screw heads slide in the slots of %s, until each stands before its access hole.", words(slots))
 	b.writeStops(s, slid)
 }
+
+// moves reports whether a bar is among those that a step adds.
+func (b *builder) moves(s *Step, m *frame.Member) bool { return slices.Contains(s.Add, m) }
 
 // writeStops says where bars stop along slots, where no face stops them.
 func (b *builder) writeStops(s *Step, slid []*frame.Joint) {
@@ -272,7 +286,7 @@ func (b *builder) writeStraight(s *Step, on []*frame.Joint) {
 		return
 	}
 	key := on[0].Fasteners[0].Key
-	s.say("Set the ends on the tips of the loaded screws and turn each a few turns in with the key %s through its access hole, round and round until all faces touch: %s.", fixed(key, 1), pairs(on))
+	s.say("Set the ends on the tips of the loaded screws and hold them there while you turn each screw a few turns in with the key %s through its access hole, round and round until all faces touch: %s.", fixed(key, 1), pairs(on))
 }
 
 // pairs names the bars of joints, at most six.
@@ -330,9 +344,18 @@ func (l Load) String() string {
 	if l.Line != 0 {
 		slot = fmt.Sprintf(", slot %s off the middle", show(l.Line))
 	}
-	return fmt.Sprintf("Load %d × %s %s into the slot of face %d of %s %s%s, to %s mm from end 1.", l.Count, l.Item,
-		strings.ReplaceAll(l.Size, "x", "×"), l.Face, l.Member.Name, from, slot, words(at))
+	what, why := "", ""
+	if l.Item != "slot nut" {
+		what = " (head inside, thread out)"
+	} else if l.forFoot() {
+		why = ", for the slot plates of the feet"
+	}
+	return fmt.Sprintf("Load %d × %s %s%s into the slot of face %d (%s) of %s %s%s, to %s mm from end 1%s.", l.Count, l.Item,
+		strings.ReplaceAll(l.Size, "x", "×"), what, l.Face, l.Member.FaceNames()[l.Face-1], l.Member.Name, from, slot, words(at), why)
 }
+
+// forFoot reports whether the nuts hold a foot's slot plate.
+func (l Load) forFoot() bool { return len(l.pieces) > 0 && l.pieces[0].foot }
 
 func title(s string) string {
 	if s == "" {

@@ -42,7 +42,7 @@ func (b *builder) writeFeet(s *Step) {
 			s.say("Run a lock nut %s onto each stud and screw the feet into the tapped lower ends of %s, far enough that 10 mm of thread stay free for levelling.", k.thread, words(under[k]))
 			continue
 		}
-		s.say("Screw the slot plates under %s onto the slot nuts that hang ready there, then the feet %s with lock nuts into the plates.", words(unique(under[k])), k.thread)
+		s.say("Screw the slot plates under %s onto the slot nuts that hang ready there, then the feet %s with lock nuts into the plates. The plates' screws are tightened to %s N·m now.", words(unique(under[k])), k.thread, b.plateTorque())
 	}
 	if s.Down.Z < -0.9 {
 		s.say("Tilt the frame to reach its underside, and have it held, or lay it on its back.")
@@ -51,6 +51,22 @@ func (b *builder) writeFeet(s *Step) {
 		b.warnLift(s, s.ctx)
 		s.warn("Never reach under a frame that only one hand holds.")
 	}
+}
+
+// plateTorque returns the torque of the screws of slot plates.
+func (b *builder) plateTorque() string {
+	for _, f := range b.f.Feet {
+		if f.On == frame.FootSlotPlate {
+			thread := footScrew(f.Under)
+			if row, ok := standard.ButtonHeadScrew(thread); ok {
+				s := &frame.Fastener{Standard: row.Standard, Thread: thread, TipIn: f.Under, SlotNut: true, TipEnd: -1}
+				if t, ok := TorqueFor(s); ok {
+					return fixed(t.NM, 1)
+				}
+			}
+		}
+	}
+	return "the wrench's smallest"
 }
 
 func unique(list []string) []string {
@@ -90,6 +106,19 @@ func (b *builder) writeTorques(s *Step) {
 	for _, t := range s.Torques {
 		s.say("Tighten %d × %s %s × %s with key %s to %s N·m (limited by %s).", t.Count, t.Item, t.Thread, show(t.Length), fixed(t.Key, 1), fixed(t.NM, 1), t.Limit)
 	}
+	n := 0
+	var order []string
+	for _, t := range s.Torques {
+		for _, j := range t.Joints {
+			if n++; n <= 24 {
+				order = append(order, fmt.Sprintf("%d %s to %s", n, j.A.Name, j.B.Name))
+			}
+		}
+	}
+	if n > 24 {
+		order = append(order, "and so on upward, always to the corner opposite")
+	}
+	s.say("Order: %s.", strings.Join(order, ", "))
 	s.say("First all to half of it, then all in full, each time to the corner opposite; measure again in between.")
 	if c, ok := standard.Safety("torque_tools"); ok {
 		s.warn("%s", title(c.Caution)+".")

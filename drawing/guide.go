@@ -19,8 +19,9 @@ const (
 	guideGap     = 5.0  // between steps
 	guideFooter  = 9.0
 	guideSide    = 62.0 // width of the column beside a picture
-	guidePicture = 84.0 // height of the picture of a step
-	guideSmall   = 60.0 // and of one that builds a unit
+	guidePicture = 64.0 // height of the picture of a step
+	guideSmall   = 46.0 // and of one that builds a unit
+	guideFirst   = 30.0 // and of a first bar
 )
 
 // guide makes the pages of an assembly guide.
@@ -130,6 +131,9 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	if unit != "" {
 		b.picture = guideSmall
 	}
+	if s.Kind == assembly.Place && len(s.Moves) == 0 && len(s.Add) == 1 {
+		b.picture = guideFirst
+	}
 	if s.Kind == assembly.Tighten || s.Kind == assembly.Check {
 		b.picture, b.plain = 0, true
 	}
@@ -146,7 +150,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 		b.side = 0
 	}
 	rows := (len(b.details) + 1) / 2
-	b.side += float64(rows) * (2*detailRadius + detailText)
+	b.side += float64(rows) * (2*detailRadius + detailText + 1)
 	return b
 }
 
@@ -281,7 +285,7 @@ func (g *guide) drawSide(b *guideBlock, at geom.Vec2, pic Area) {
 	for i, d := range b.details {
 		x := at.X + detailRadius + float64(i%2)*(2*detailRadius+3)
 		if i%2 == 0 && i > 0 {
-			at.Y -= 2*detailRadius + detailText
+			at.Y -= 2*detailRadius + detailText + 1
 		}
 		g.drawDetail(d, geom.Vec2{X: x, Y: at.Y - 3 - detailRadius})
 	}

@@ -31,7 +31,7 @@ func (g *guide) cover() {
 	}
 	s.Write(Label, geom.Vec2{X: left, Y: y}, DimText, Left, Fit(sub, DimText, a.Width()-10))
 	y -= 4
-	pic := Area{geom.Vec2{X: left, Y: y - 112}, geom.Vec2{X: a.High.X - 5, Y: y}}
+	pic := Area{geom.Vec2{X: left, Y: y - 94}, geom.Vec2{X: a.High.X - 5, Y: y}}
 	for _, f := range g.f.Feet {
 		g.footed[f] = true
 	}
@@ -41,7 +41,7 @@ func (g *guide) cover() {
 	}
 	g.drawShot(p, pic, len(g.f.Members) <= mostBalloons)
 	g.footed = map[*frame.Foot]bool{}
-	g.y = y - 114
+	g.y = y - 95
 	g.line("%s", g.sizes())
 	g.line("%s", g.lifting())
 	g.y -= 3
@@ -304,7 +304,7 @@ func (g *guide) take(s *assembly.Step) []string {
 	for _, f := range s.Feet {
 		add(fmt.Sprintf("levelling foot %s, lock nut", f.Thread), 1)
 		if f.On == frame.FootSlotPlate {
-			add("slot plate, 2 screws", 1)
+			add("slot plate, 2 button head screws", 1)
 		}
 	}
 	for _, t := range order {

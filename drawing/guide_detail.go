@@ -12,7 +12,7 @@ import (
 // Sizes of the detail circles in mm.
 const (
 	detailRadius = 13.0
-	detailText   = 16.5 // room for three lines under a circle
+	detailText   = 20.5 // room for four lines under a circle
 )
 
 // detail is what goes into slots in the same way, drawn once.
@@ -115,16 +115,23 @@ func (g *guide) detailLines(d detail) []string {
 	if n := len(d.names); n > 1 {
 		first = fmt.Sprintf("%d in each of %d", d.Count, n)
 	}
-	return []string{first, fmt.Sprintf("%s, face %d, end %d", d.Member.Part.Mark, d.Face, d.End), "at " + strings.Join(at, ", ")}
+	if d.Count > 1 && len(d.names) == 1 {
+		first = fmt.Sprintf("%d %ss %s", d.Count, item, strings.ReplaceAll(d.Size, "x", "×"))
+	}
+	lines := []string{first, fmt.Sprintf("%s, face %d", d.Member.Part.Mark, d.Face)}
+	far := Wrap("at "+strings.Join(at, ", "), SmallText, 2*detailRadius+2)
+	if len(far) > 2 {
+		far = append(far[:1], "and so on")
+	}
+	return append(lines, far...)
 }
 
 // drawLoadLeaders marks the places of what is loaded in the picture with a dot in a ring.
-func (g *guide) drawLoadLeaders(b *guideBlock, at func(geom.Vec) geom.Vec2) {
+func (g *guide) drawLoadLeaders(b *guideBlock, at func(geom.Vec) geom.Vec2, away geom.Vec) {
 	fresh := map[string]bool{}
 	for _, m := range b.step.Add {
 		fresh[m.Name] = true
 	}
-	away := geom.Vec{}
 	for _, d := range b.details {
 		for i, p := range d.places {
 			if fresh[d.names[i]] {

@@ -62,16 +62,20 @@ func (g *guide) shotOf(old, fresh []*frame.Member, down, away geom.Vec) shot {
 }
 
 // room is what item references and arrows need round a view, mm.
-const guideRoom = 17.0
+const guideRoom = 16.0
 
 // drawShot draws a picture in an area as large as it goes, and returns what maps the frame to the page.
 func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.Vec2 {
 	e := extent(p.scene, p.view)
-	room := 3.0
+	side, over := 3.0, 3.0
 	if balloons {
-		room = guideRoom
+		// Item references stand left and right, and over and under the picture where these columns are full.
+		side, over = guideRoom, 7
+		if n := len(p.fresh); n > mostGuideRefs {
+			over = guideRoom
+		}
 	}
-	scale := min((area.Width()-2*room)/max(e.Width(), 1), (area.Height()-2*room)/max(e.Height(), 1), 0.39)
+	scale := min((area.Width()-2*side)/max(e.Width(), 1), (area.Height()-2*over)/max(e.Height(), 1), 0.39)
 	m := newLineModel(sceneBodies(p.scene, p.view, scale), g.known)
 	lines := m.view(p.view, LineOptions{Scale: scale})
 	size := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)
@@ -177,7 +181,7 @@ func (g *guide) drawStep(b *guideBlock, area Area) {
 		from, to := at(mid.Add(away)), at(mid.Add(away.Scale(0.25)))
 		g.page.fatArrow(from, to)
 	}
-	g.drawLoadLeaders(b, at)
+	g.drawLoadLeaders(b, at, away)
 }
 
 // fatArrow draws a filled arrow that shows a motion.
@@ -210,7 +214,7 @@ func (g *guide) drawTurn(b *guideBlock, area Area, old []*frame.Member) {
 
 // drawMeasure draws the diagonals of a step, and room to write down what is read.
 func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
-	table := list{columns: []listColumn{{"Measure (" + g.u.name() + ")", 26, Left}, {"Reads", 16, Right}, {"first", 13, Left}, {"second", 13, Left}}}
+	table := list{columns: []listColumn{{"Over", 30, Left}, {"Reads " + g.u.name(), 20, Right}, {"1st", 15, Left}, {"2nd", 15, Left}}}
 	for i, d := range s.Measure {
 		if i == 9 {
 			break
@@ -222,6 +226,7 @@ func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
 		pic.High.X -= table.width() + 3
 		g.page.drawDown(table, geom.Vec2{X: pic.High.X + 3, Y: area.High.Y - 2})
 	}
+	var taken []geom.Vec2
 	at := g.drawShot(g.shotOf(old, nil, s.Down, geom.Vec{}), pic, true)
 	for i, d := range s.Measure {
 		if i == 9 {
@@ -237,13 +242,30 @@ func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
 			g.page.Arrow(Dimension, p, dir.Scale(-1))
 			g.page.Arrow(Dimension, q, dir)
 		}
-		// The letter stands outside of the corner that lies farthest left.
-		corner := at(d.Ends[0])
+		g.letterAt(i, d, at, &taken)
+	}
+}
+
+// letterAt writes the letter of a measure beside one of its corners, clear of the letters before.
+func (g *guide) letterAt(i int, d assembly.Diagonal, at func(geom.Vec) geom.Vec2, taken *[]geom.Vec2) {
+	mid := at(d.Ends[0]).Add(at(d.Ends[2])).Scale(0.5)
+	for _, out := range []float64{4.5, 8.5, 12.5} {
 		for _, e := range d.Ends {
-			if q := at(e); q.X < corner.X {
-				corner = q
+			q := at(e)
+			away := q.Sub(mid)
+			if away.Len() < 1 {
+				continue
+			}
+			p := q.Add(away.Scale(out / away.Len()))
+			free := true
+			for _, o := range *taken {
+				free = free && o.Dist(p) > 5
+			}
+			if free && (away.X < 0 || out > 5) {
+				*taken = append(*taken, p)
+				g.page.Write(Label, p.Add(geom.Vec2{Y: -DimText / 2}), DimText, Centre, fmt.Sprintf("%c", 'a'+i))
+				return
 			}
 		}
-		g.page.Write(Label, corner.Add(geom.Vec2{X: -4, Y: -1.2}), DimText, Right, fmt.Sprintf("%c", 'a'+i))
 	}
 }

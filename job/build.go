@@ -62,6 +62,11 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	list = append(list, sheets...)
+	guide, err := j.buildGuide(report)
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, guide...)
 	meshes, err := j.meshOutputs(MeshOptions{})
 	if err != nil {
 		return nil, err
@@ -79,6 +84,7 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	list = append(list, printed...)
+	list = append(list, j.panelOutputs()...)
 	pictures, err := j.pictureOutputs(PictureOptions{Views: buildViews()})
 	if err != nil {
 		return nil, err

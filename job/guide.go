@@ -3,6 +3,7 @@ package job
 import (
 	"io"
 
+	"barwright/assembly"
 	"barwright/drawing"
 )
 
@@ -39,4 +40,18 @@ func (j *Job) WriteGuide(out string, o StepsOptions) ([]string, error) {
 		return nil, err
 	}
 	return j.writeAll(out, list, "guide")
+}
+
+// buildGuide lists the assembly guide of a build and puts the steps into its report. A frame of too many bars to be planned has
+// none.
+func (j *Job) buildGuide(report *Report) ([]output, error) {
+	if len(j.Frame.Members) > assembly.MostBars {
+		return nil, nil
+	}
+	p, err := j.Plan(StepsOptions{})
+	if err != nil {
+		return nil, err
+	}
+	report.Assembly = NewStepsReport(p)
+	return j.guideOutputs(StepsOptions{})
 }

@@ -17,7 +17,8 @@ type Report struct {
 	Joints   []JointReport    `json:"joints"`
 	Feet     []FootReport     `json:"feet"`
 	Hardware []HardwareReport `json:"hardware"`
-	Cut      *CutReport       `json:"cut,omitempty"` // of a build
+	Cut      *CutReport       `json:"cut,omitempty"`      // of a build
+	Assembly *StepsReport     `json:"assembly,omitempty"` // of a build
 	Measures MeasuresReport   `json:"measures"`
 	Findings []FindingReport  `json:"findings"`
 	// Stiffness is there in a build; StiffnessFailed says why it is not.
