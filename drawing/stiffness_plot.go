@@ -198,7 +198,7 @@ func (p *sweepPlot) xAxis(box Area) plotAxis {
 func (p *sweepPlot) series(q *SweepPanel, k int, x, y plotAxis) {
 	var run []geom.Vec2
 	end := func() {
-		if len(run) > 1 {
+		if len(run) > 1 && p.d.XLabels == nil { // names have no order that a line could follow
 			p.Polyline(seriesRole(k-p.first), run...)
 		}
 		run = nil
@@ -245,10 +245,12 @@ func (p *sweepPlot) marker(n int, at geom.Vec2) {
 // legend says which line stands for what.
 func (p *sweepPlot) legend(cell Area) {
 	x, y := cell.Low.X+plotLeft, cell.High.Y-DimText-1
-	p.Write(Label, geom.Vec2{X: x, Y: y}, DimText, Left, "Lines")
+	p.Write(Label, geom.Vec2{X: x, Y: y}, DimText, Left, "Marks")
 	y -= 8
 	for k := p.first; k < p.last; k++ {
-		p.Line(seriesRole(k-p.first), geom.Vec2{X: x, Y: y + 1.2}, geom.Vec2{X: x + 20, Y: y + 1.2})
+		if p.d.XLabels == nil {
+			p.Line(seriesRole(k-p.first), geom.Vec2{X: x, Y: y + 1.2}, geom.Vec2{X: x + 20, Y: y + 1.2})
+		}
 		p.marker(k-p.first, geom.Vec2{X: x + 10, Y: y + 1.2})
 		p.Write(Note, geom.Vec2{X: x + 23, Y: y}, SmallText, Left, Fit(p.d.Series[k], SmallText, cell.High.X-x-24))
 		y -= 6
