@@ -216,7 +216,7 @@ func (g *guide) drawTurn(b *guideBlock, area Area, old []*frame.Member) {
 func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
 	table := list{columns: []listColumn{{"Over", 30, Left}, {"Reads " + g.u.name(), 20, Right}, {"1st", 15, Left}, {"2nd", 15, Left}}}
 	for i, d := range s.Measure {
-		if i == 9 {
+		if i == mostMeasures {
 			break
 		}
 		table.rows = append(table.rows, []string{fmt.Sprintf("%c  %s", 'a'+i, d.Name), g.u.place(d.Read), "", ""})
@@ -226,10 +226,9 @@ func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
 		pic.High.X -= table.width() + 3
 		g.page.drawDown(table, geom.Vec2{X: pic.High.X + 3, Y: area.High.Y - 2})
 	}
-	var taken []geom.Vec2
 	at := g.drawShot(g.shotOf(old, nil, s.Down, geom.Vec{}), pic, true)
 	for i, d := range s.Measure {
-		if i == 9 {
+		if i == mostMeasures {
 			break
 		}
 		for k := range 2 {
@@ -242,14 +241,23 @@ func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
 			g.page.Arrow(Dimension, p, dir.Scale(-1))
 			g.page.Arrow(Dimension, q, dir)
 		}
-		g.letterAt(i, d, at, &taken)
+	}
+	var clear scene
+	clear.add(g.page.Ops...)
+	for i, d := range s.Measure {
+		if i < mostMeasures {
+			g.letterAt(i, d, at, &clear)
+		}
 	}
 }
 
+// mostMeasures is how many rectangles one picture names.
+const mostMeasures = 9
+
 // letterAt writes the letter of a measure beside one of its corners, clear of the letters before.
-func (g *guide) letterAt(i int, d assembly.Diagonal, at func(geom.Vec) geom.Vec2, taken *[]geom.Vec2) {
+func (g *guide) letterAt(i int, d assembly.Diagonal, at func(geom.Vec) geom.Vec2, clear *scene) {
 	mid := at(d.Ends[0]).Add(at(d.Ends[2])).Scale(0.5)
-	for _, out := range []float64{4.5, 8.5, 12.5} {
+	for _, out := range []float64{4.5, 6.5, 8.5, 10.5, 12.5} {
 		for _, e := range d.Ends {
 			q := at(e)
 			away := q.Sub(mid)
@@ -257,13 +265,10 @@ func (g *guide) letterAt(i int, d assembly.Diagonal, at func(geom.Vec) geom.Vec2
 				continue
 			}
 			p := q.Add(away.Scale(out / away.Len()))
-			free := true
-			for _, o := range *taken {
-				free = free && o.Dist(p) > 5
-			}
-			if free && (away.X < 0 || out > 5) {
-				*taken = append(*taken, p)
-				g.page.Write(Label, p.Add(geom.Vec2{Y: -DimText / 2}), DimText, Centre, fmt.Sprintf("%c", 'a'+i))
+			t := &Text{Role: Label, At: p.Add(geom.Vec2{Y: -DimText / 2}), String: fmt.Sprintf("%c", 'a'+i), Height: DimText, Align: Centre}
+			if clear.fits(t) {
+				g.page.Add(t)
+				clear.add(t)
 				return
 			}
 		}
