@@ -13,6 +13,7 @@ func (f *Frame) complete() hcl.Diagnostics {
 	diags = append(diags, f.tapFeet()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)
+	diags = append(diags, f.cutPanels()...)
 	f.countHardware()
 	return diags
 }

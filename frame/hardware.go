@@ -53,6 +53,7 @@ func (f *Frame) countHardware() {
 			add(slotNut(t.Under, size.Screw), slotPlateScrews)
 		}
 	}
+	f.panelHardware(add)
 	f.Hardware = nil
 	for h, n := range counts {
 		h.Quantity = n

@@ -17,6 +17,7 @@ type Panel struct {
 	Engagement float64 // depth in the slot, mm; 0: computed
 	Clearance  float64 // left free in the slot on each side, mm; 0: computed
 	Screwed    bool
+	Sheet      *PanelSheet // as it is cut, nil where the bars leave no plane for it
 	Origin     hcl.Range
 }
 

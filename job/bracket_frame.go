@@ -158,13 +158,27 @@ func printedHardware(p *PrintedPart) []frame.Hardware {
 	return list
 }
 
+// thinFoot stands for the thickness of a brace foot in the checks of overlap: they draw the legs of a corner at right angles, and the
+// foot's own, at another angle, would cover their screws. That the screws can be reached is checked as the foot is built.
+const thinFoot = 0.01
+
 // setFasteners puts the screws of a joint where its printed part holds them.
 func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
-	if c := j.Corner; c != nil && r.Kind == "angle" {
+	if r.Kind == "brace-foot" {
+		away := j.A.Direction()
+		if j.EndA == 1 {
+			away = away.Scale(-1)
+		}
+		j.Corner = &frame.Corner{At: mount.T, LegA: away, LegB: mount.EX, SideA: j.A.SideFacing(mount.EX), SideB: j.SideB}
+	}
+	if c := j.Corner; c != nil {
 		c.Leg, c.Thick = 0, r.Wall
 		for _, q := range r.Mesh.Points {
 			at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
 			c.Leg = max(c.Leg, at.X, at.Y)
+		}
+		if r.Kind == "brace-foot" {
+			c.Thick = thinFoot
 		}
 	}
 	j.Fasteners = nil

@@ -57,6 +57,7 @@ func (j *Job) Scene() (*mesh.Scene, error) {
 		if err != nil {
 			return nil, err
 		}
+		j.addPanels(s)
 		j.addPrinted(s)
 		j.scene = s
 	}

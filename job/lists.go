@@ -148,7 +148,10 @@ func WriteParts(w io.Writer, f *frame.Frame) error {
 		}
 		rows = append(rows, []string{strconv.Itoa(h.Quantity), spare, h.Item, h.Standard, h.Size})
 	}
-	return WriteTable(w, rows)
+	if err := WriteTable(w, rows); err != nil {
+		return err
+	}
+	return WritePanels(w, f)
 }
 
 // Summary returns the line that says how large and heavy a frame is.

@@ -125,7 +125,13 @@ func (j *Job) WriteLists(out string) ([]string, error) {
 		return nil, err
 	}
 	book := output{"lists.xlsx", whole(func(w io.Writer) error { return WriteXLSX(w, j.Frame, plan) })}
-	return j.writeAll(out, append(j.listOutputs(), book), "lists")
+	list := append(j.listOutputs(), book)
+	for _, o := range j.panelOutputs() {
+		if o.name == "panels.csv" {
+			list = append(list, o)
+		}
+	}
+	return j.writeAll(out, list, "lists")
 }
 
 // listOutputs lists the lists.

@@ -104,13 +104,18 @@ func hardwarePages(f *frame.Frame) (hardware, printed page) {
 
 // panelsPage is the panels.
 func panelsPage(f *frame.Frame) page {
-	p := page{name: "Panels", columns: []column{{"Panel", formatText, 0}, {"Thickness mm", formatLength, 0}, {"Material", formatText, 0}, {"Held by", formatText, 60}}}
+	p := page{name: "Panels", columns: []column{{"Panel", formatText, 0}, {"Thickness mm", formatLength, 0}, {"Material", formatText, 0},
+		{"Width mm", formatLength, 0}, {"Height mm", formatLength, 0}, {"Notched corners", formatCount, 0}, {"Holes", formatCount, 0}, {"Held by", formatText, 60}}}
 	for _, q := range f.Panels {
 		var names []string
 		for _, m := range q.HeldBy {
 			names = append(names, m.Name)
 		}
-		p.rows = append(p.rows, []any{q.Name, q.Thickness, q.Material, strings.Join(names, ", ")})
+		row := []any{q.Name, q.Thickness, q.Material, nil, nil, nil, nil, strings.Join(names, ", ")}
+		if s := q.Sheet; s != nil {
+			row[3], row[4], row[5], row[6] = s.Size.X, s.Size.Y, s.Notches, len(s.Holes)
+		}
+		p.rows = append(p.rows, row)
 	}
 	return p
 }

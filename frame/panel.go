@@ -1,0 +1,354 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/hashicorp/hcl/v2"
+
+	"barwright/geom"
+	"barwright/standard"
+)
+
+// PanelSheet is the sheet of a panel as it is cut. Its own coordinates are those of the frame's two axes in its plane, in the order of
+// the axes that follow the normal's, with the lower corner at the origin; mm.
+type PanelSheet struct {
+	Normal geom.Axis
+	Box    geom.Box // in the frame, before notches
+	Size   geom.Vec2
+	// Outline goes round counter-clockwise, notches included; Holes are those of a screwed sheet.
+	Outline []geom.Vec2
+	Holes   []PanelHole
+	Notches int
+	Mass    float64 // kg
+	// Growth is by how much more than the bars the longer side grows in the warmth, mm.
+	Growth float64
+}
+
+// PanelHole is a hole for a screw.
+type PanelHole struct {
+	At       geom.Vec2
+	Diameter float64
+	Thread   string
+	Length   float64 // of the screw under its head
+	bar      *Member
+}
+
+// Figures of panels: common practice, no source.
+const (
+	panelWarmth  = 40.0  // K above the day of cutting where no limit block says how warm it gets
+	panelFree    = 1.0   // mm free at the floor of the slot apart from growth
+	panelNotch   = 1.0   // mm round what stands in a corner
+	panelStep    = 250.0 // mm between screws at most
+	panelDensity = 1.2e-6
+	slotLine     = 0.25 // mm by which slots may lie off one plane
+)
+
+// At returns the place in the frame of a point of the sheet, at a height over its low face.
+func (s *PanelSheet) At(q geom.Vec2, high float64) geom.Vec {
+	u, v := s.Normal.Others()
+	return s.Box.Low.Add(u.Unit().Scale(q.X)).Add(v.Unit().Scale(q.Y)).Add(s.Normal.Unit().Scale(high))
+}
+
+// cutPanels works out the sheet of every panel whose bars leave one plane.
+func (f *Frame) cutPanels() hcl.Diagnostics {
+	var diags hcl.Diagnostics
+	for _, p := range f.Panels {
+		normal, ok := p.normal()
+		if !ok {
+			continue
+		}
+		s := &PanelSheet{Normal: normal}
+		open, held := p.opening(normal)
+		if d := f.clear(p, s, open); d != nil {
+			diags = append(diags, d)
+			continue
+		}
+		if !f.lay(p, s, open, held) {
+			continue
+		}
+		s.Size = sizeIn(s.Box, normal)
+		s.notch(f, p, held)
+		if p.Screwed {
+			s.drill(p)
+		}
+		s.Mass = math.Abs(geom.PolygonArea(s.Outline)) * p.Thickness * p.density()
+		p.Sheet = s
+	}
+	return diags
+}
+
+func (p *Panel) density() float64 {
+	if m, ok := standard.PanelMaterial(p.Material); ok {
+		return m.Density
+	}
+	return panelDensity
+}
+
+func sizeIn(b geom.Box, n geom.Axis) geom.Vec2 {
+	u, v := n.Others()
+	return geom.Vec2{X: b.Size().Along(u), Y: b.Size().Along(v)}
+}
+
+// normal returns the axis that none of the bars runs along.
+func (p *Panel) normal() (geom.Axis, bool) {
+	var along [3]bool
+	for _, b := range p.HeldBy {
+		if b.Brace {
+			return 0, false
+		}
+		along[b.Axis] = true
+	}
+	n := -1
+	for ax, has := range along {
+		if !has && n >= 0 {
+			return 0, false
+		} else if !has {
+			n = ax
+		}
+	}
+	return geom.Axis(max(n, 0)), n >= 0
+}
+
+// opening returns the box between the inner faces of the bars, and the bar on each of its sides, low and high on each axis, nil where
+// the panel has a free edge.
+func (p *Panel) opening(n geom.Axis) (geom.Box, [3][2]*Member) {
+	outer, middle := geom.EmptyBox(), geom.Vec{}
+	for _, b := range p.HeldBy {
+		outer = outer.Union(b.Box)
+		middle = middle.Add(b.Box.Centre().Scale(1 / float64(len(p.HeldBy))))
+	}
+	var held [3][2]*Member
+	for _, b := range p.HeldBy {
+		ax := geom.Axis(3 - int(n) - int(b.Axis))
+		if b.Box.Centre().Along(ax) < middle.Along(ax) {
+			held[ax][0] = b
+			outer.Low = outer.Low.With(ax, b.Box.High.Along(ax))
+		} else {
+			held[ax][1] = b
+			outer.High = outer.High.With(ax, b.Box.Low.Along(ax))
+		}
+	}
+	return outer, held
+}
+
+// clear works out growth, engagement and clearance, or says what fights.
+func (f *Frame) clear(p *Panel, s *PanelSheet, open geom.Box) *hcl.Diagnostic {
+	warm := panelWarmth
+	if f.Limit != nil && f.Limit.Warm > 0 {
+		warm = f.Limit.Warm
+	}
+	size := sizeIn(open, s.Normal)
+	alloy, _ := standard.Alloy(geom.DefaultAlloy)
+	if m, ok := standard.PanelMaterial(p.Material); ok {
+		s.Growth = math.Max(0, m.Expansion-alloy.Expansion) * warm * math.Max(size.X, size.Y)
+	}
+	if p.Screwed {
+		return nil
+	}
+	depth := math.Inf(1)
+	for _, b := range p.HeldBy {
+		depth = math.Min(depth, b.Bar.Profile.Slot.Depth)
+	}
+	need := s.Growth / 2
+	switch {
+	case p.Engagement > 0 && p.Clearance > 0 && p.Engagement+p.Clearance > depth+geom.Coincident:
+		return problem(p.Origin, fmt.Sprintf("engagement %s and clearance %s fight the slot of panel %q", show(p.Engagement), show(p.Clearance), p.Name),
+			fmt.Sprintf("The slot is %s mm deep.", show(depth)))
+	case p.Engagement == 0 && p.Clearance == 0:
+		p.Clearance = math.Ceil(2*(panelFree+need)) / 2
+		p.Engagement = snap(depth - p.Clearance)
+	case p.Engagement == 0:
+		p.Engagement = snap(depth - p.Clearance)
+	case p.Clearance == 0:
+		p.Clearance = snap(depth - p.Engagement)
+	}
+	lip := p.HeldBy[0].Bar.Profile.Slot.Lip
+	switch {
+	case p.Clearance < need:
+		return problem(p.Origin, fmt.Sprintf("panel %q has no room to grow", p.Name),
+			fmt.Sprintf("The sheet grows %.2f mm more than the bars when it gets %g °C warmer; the clearance of %s mm on each side is less than half of that.", s.Growth, warm, show(p.Clearance)))
+	case p.Engagement <= lip+need:
+		return problem(p.Origin, fmt.Sprintf("panel %q does not stay in its slots", p.Name),
+			fmt.Sprintf("An engagement of %s mm reaches too little behind lips of %s mm; with clearance %s the slot of %s mm leaves no more.", show(p.Engagement), show(lip), show(p.Clearance), show(depth)))
+	}
+	return nil
+}
+
+// lay places the sheet: in the slots that the bars have in one plane, or outside on the bars.
+func (f *Frame) lay(p *Panel, s *PanelSheet, open geom.Box, held [3][2]*Member) bool {
+	n := s.Normal
+	u, v := n.Others()
+	if p.Screwed {
+		s.Box = geom.EmptyBox()
+		for _, b := range p.HeldBy {
+			s.Box = s.Box.Union(b.Box)
+		}
+		face := s.Box.High.Along(n)
+		if s.Box.Centre().Along(n) < f.centre.Along(n) {
+			face = s.Box.Low.Along(n) - p.Thickness
+		}
+		s.Box.Low, s.Box.High = s.Box.Low.With(n, face), s.Box.High.With(n, face+p.Thickness)
+		return true
+	}
+	line, ok := slotPlane(p.HeldBy, n, open.Centre())
+	if !ok {
+		return false // a rule of package check tells of it
+	}
+	s.Box = open
+	for _, ax := range []geom.Axis{u, v} {
+		if held[ax][0] != nil {
+			s.Box.Low = s.Box.Low.With(ax, s.Box.Low.Along(ax)-p.Engagement)
+		}
+		if held[ax][1] != nil {
+			s.Box.High = s.Box.High.With(ax, s.Box.High.Along(ax)+p.Engagement)
+		}
+	}
+	s.Box.Low, s.Box.High = s.Box.Low.With(n, line-p.Thickness/2), s.Box.High.With(n, line+p.Thickness/2)
+	size := sizeIn(s.Box, n)
+	return size.X > 2*p.Engagement && size.Y > 2*p.Engagement
+}
+
+// slotPlane returns the height along an axis at which the sides of all bars that look to a place have a slot.
+func slotPlane(bars []*Member, n geom.Axis, middle geom.Vec) (float64, bool) {
+	lines := func(b *Member) []float64 {
+		ax := geom.Axis(3 - int(n) - int(b.Axis))
+		d := ax.Unit()
+		if b.Box.Centre().Along(ax) > middle.Along(ax) {
+			d = d.Scale(-1)
+		}
+		var out []float64
+		side := b.SideFacing(d)
+		for _, o := range b.Bar.Profile.SlotLines(side) {
+			out = append(out, b.SidePoint(side, 0, o, 0).Along(n))
+		}
+		return out
+	}
+	for _, at := range lines(bars[0]) {
+		if !slices.ContainsFunc(bars[1:], func(b *Member) bool {
+			return !slices.ContainsFunc(lines(b), func(v float64) bool { return math.Abs(v-at) <= slotLine })
+		}) {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// notch makes the outline: the rectangle without the corners where a post or the head of a screw stands.
+func (s *PanelSheet) notch(f *Frame, p *Panel, held [3][2]*Member) {
+	u, v := s.Normal.Others()
+	var stands []geom.Box
+	for _, m := range f.Members {
+		if !slices.Contains(p.HeldBy, m) && !m.Brace && m.Box.Overlaps(s.Box) {
+			stands = append(stands, m.Box)
+		}
+	}
+	for _, j := range f.Joints {
+		for i := range j.Fasteners {
+			if b := headBox(&j.Fasteners[i]); b.Overlaps(s.Box) {
+				stands = append(stands, b)
+			}
+		}
+	}
+	var cut [2][2]geom.Vec2 // by low and high on u and v
+	for i := range 2 {
+		for k := range 2 {
+			for _, b := range stands {
+				c := s.corner(b, u, v, i, k)
+				if c.X > 0 && c.X < s.Size.X/3 && c.Y > 0 && c.Y < s.Size.Y/3 && (s.near(b, u, i, p) || s.near(b, v, k, p)) {
+					cut[i][k] = geom.Vec2{X: math.Max(cut[i][k].X, c.X+panelNotch), Y: math.Max(cut[i][k].Y, c.Y+panelNotch)}
+				}
+			}
+			if cut[i][k] != (geom.Vec2{}) {
+				s.Notches++
+			}
+		}
+	}
+	w, h := s.Size.X, s.Size.Y
+	add := func(pts ...geom.Vec2) { s.Outline = append(s.Outline, pts...) }
+	corner := func(c, at geom.Vec2, sx, sy float64, first bool) {
+		if c == (geom.Vec2{}) {
+			add(at)
+			return
+		}
+		along, over := geom.Vec2{X: at.X, Y: at.Y + sy*c.Y}, geom.Vec2{X: at.X + sx*c.X, Y: at.Y}
+		inner := geom.Vec2{X: at.X + sx*c.X, Y: at.Y + sy*c.Y}
+		if first {
+			add(along, inner, over)
+		} else {
+			add(over, inner, along)
+		}
+	}
+	corner(cut[0][0], geom.Vec2{}, 1, 1, true)
+	corner(cut[1][0], geom.Vec2{X: w}, -1, 1, false)
+	corner(cut[1][1], geom.Vec2{X: w, Y: h}, -1, -1, true)
+	corner(cut[0][1], geom.Vec2{Y: h}, 1, -1, false)
+}
+
+// corner returns how far a box reaches into the sheet from one of its corners, along both sides.
+func (s *PanelSheet) corner(b geom.Box, u, v geom.Axis, i, k int) geom.Vec2 {
+	reach := func(ax geom.Axis, high int) float64 {
+		if high == 1 {
+			return s.Box.High.Along(ax) - b.Low.Along(ax)
+		}
+		return b.High.Along(ax) - s.Box.Low.Along(ax)
+	}
+	return geom.Vec2{X: reach(u, i), Y: reach(v, k)}
+}
+
+// near reports whether a box reaches over an edge of the sheet or lies in the strip that stands in a slot there.
+func (s *PanelSheet) near(b geom.Box, ax geom.Axis, high int, p *Panel) bool {
+	if high == 1 {
+		return b.High.Along(ax) > s.Box.High.Along(ax)-p.Engagement-geom.Coincident
+	}
+	return b.Low.Along(ax) < s.Box.Low.Along(ax)+p.Engagement+geom.Coincident
+}
+
+// headBox is the box round the head of a screw.
+func headBox(s *Fastener) geom.Box {
+	screw, _ := standard.ScrewOf(s.Standard, s.Thread)
+	r := screw.HeadDiameter / 2
+	across := geom.Vec{X: r * (1 - math.Abs(s.Dir.X)), Y: r * (1 - math.Abs(s.Dir.Y)), Z: r * (1 - math.Abs(s.Dir.Z))}
+	top := s.Seat.Sub(s.Dir.Scale(screw.HeadHeight))
+	return geom.Box{Low: s.Seat.Sub(across), High: s.Seat.Add(across)}.Union(geom.Box{Low: top.Sub(across), High: top.Add(across)})
+}
+
+// drill adds the holes of a screwed sheet, over the bars' slots, wide enough for what the sheet grows.
+func (s *PanelSheet) drill(p *Panel) {
+	u, v := s.Normal.Others()
+	for _, b := range p.HeldBy {
+		size := bracketSizeFor(b.Bar.Profile.Thread)
+		hole, ok := standard.ClearanceHole(size.Screw)
+		row, ok2 := standard.ThreadByName(size.Screw)
+		if !ok || !ok2 {
+			continue
+		}
+		// Through the sheet and the lip, and a diameter into the nut.
+		length, ok := standard.RoundUpLengthOf("ISO 7380-1", size.Screw, p.Thickness+b.Bar.Profile.Slot.Lip+row.Nominal)
+		if !ok {
+			continue
+		}
+		lo, hi := math.Max(b.Box.Low.Along(b.Axis), s.Box.Low.Along(b.Axis)), math.Min(b.Box.High.Along(b.Axis), s.Box.High.Along(b.Axis))
+		inset := 1.5 * b.Bar.Profile.Pitch
+		n := max(1, int(math.Ceil((hi-lo-2*inset)/panelStep)))
+		d := math.Ceil(2*(hole.Medium+s.Growth)) / 2
+		for k := 0; k <= n; k++ {
+			at := b.Box.Centre().With(b.Axis, lo+inset+(hi-lo-2*inset)*float64(k)/float64(n)).Sub(s.Box.Low)
+			s.Holes = append(s.Holes, PanelHole{At: geom.Vec2{X: at.Along(u), Y: at.Along(v)}, Diameter: d, Thread: size.Screw, Length: length, bar: b})
+		}
+	}
+}
+
+// panelHardware lists the screws and nuts of the screwed panels.
+func (f *Frame) panelHardware(add func(h Hardware, n int)) {
+	for _, p := range f.Panels {
+		if p.Sheet == nil {
+			continue
+		}
+		for _, h := range p.Sheet.Holes {
+			add(Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", h.Thread, h.Length)}, 1)
+			add(slotNut(h.bar, h.Thread), 1)
+		}
+	}
+}
