@@ -52,7 +52,7 @@ func bracketSheet(r *bracket.Result, b TitleBlock, o Options, size Size, scale f
 	space := size.Space()
 	at, width := s.notesPlace(block)
 	top := math.Max(block.High.Y, at.Y+s.drawNotes(bracketNotes(r, u), at, width))
-	p := &page{Sheet: s, area: Area{geom.Vec2{X: space.Low.X + clearMark, Y: top + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}}
+	p := &page{Sheet: s, foot: block.High.Y + 4, area: Area{geom.Vec2{X: space.Low.X + clearMark, Y: top + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}}
 	views := bracketViews(r, o.Projection == "third", scale, u)
 	low, high := boundsOfOps(views)
 	if high.X-low.X > p.area.Width() || high.Y-low.Y > p.area.Height() {

@@ -260,8 +260,8 @@ func (p *page) place(ops []Op, toRight bool) bool {
 		if toRight {
 			dx = p.area.High.X - x - w
 		}
-		for y := p.area.Low.Y; y+h <= p.area.High.Y; {
-			s := dx + 0.7*(y-p.area.Low.Y)
+		for y := p.foot; y+h <= p.area.High.Y; {
+			s := dx + 0.7*(y-p.foot)
 			if s >= score {
 				break
 			}

@@ -83,7 +83,8 @@ type attempt struct {
 // page is a sheet with the area left for views.
 type page struct {
 	*Sheet
-	area   Area
+	area   Area    // for the views: over title block and notes
+	foot   float64 // lowest y of blocks: over the title block, beside the notes
 	y      float64 // top of the free area under the views
 	views  []Op
 	floats []Op
@@ -291,7 +292,7 @@ func (a *attempt) newPage() {
 	}
 	// The centring marks reach 10 mm into the drawing space.
 	area := Area{geom.Vec2{X: space.Low.X + clearMark, Y: top + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}
-	a.pages = append(a.pages, &page{Sheet: s, area: area, y: area.High.Y})
+	a.pages = append(a.pages, &page{Sheet: s, area: area, foot: block.High.Y + 4, y: area.High.Y})
 }
 
 func (a *attempt) titleBlock() TitleBlock {
