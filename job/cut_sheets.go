@@ -170,7 +170,18 @@ func (p *CutPlan) Write(out string, o CutSheetOptions) ([]string, error) {
 }
 
 // TooManyLabels reports whether there are more pieces than one file of labels may hold, so that none is written.
-func (p *CutPlan) TooManyLabels() bool { return len(p.stickers()) > drawing.MaxLabels }
+func (p *CutPlan) TooManyLabels() bool {
+	n := 0
+	for _, c := range p.Profiles {
+		for _, q := range c.Problem.Pieces {
+			n += q.Quantity
+		}
+		for _, q := range c.TooLong {
+			n += q.Quantity
+		}
+	}
+	return n > drawing.MaxLabels
+}
 
 // labelOutput is the file of labels; none where there is nothing to label.
 func (p *CutPlan) labelOutput(o CutSheetOptions) ([]output, error) {

@@ -66,6 +66,9 @@ func writeProfile(w io.Writer, c *CutProfile) error {
 	}
 	fmt.Fprintf(w, "buy: %s\n", strings.Join(buyWords(c), ", "))
 	_, err := fmt.Fprintln(w, c.verdict())
+	if c.Plan.ClockStopped {
+		fmt.Fprintln(w, "the clock ended the search: another machine, or --time-limit with more, may find another plan")
+	}
 	return err
 }
 

@@ -25,16 +25,25 @@ func WritePartsCSV(w io.Writer, f *frame.Frame) error {
 
 // WriteHardwareCSV writes the hardware list: what the frame needs, the spares, and how many to order.
 func WriteHardwareCSV(w io.Writer, f *frame.Frame) error {
-	rows := [][]string{{"item", "standard", "size", "quantity", "spares", "order", "mass_kg", "note", "fingerprint"}}
+	rows := [][]string{{"item", "standard", "size", "quantity", "spares", "order", "mass_kg", "designation", "note", "fingerprint"}}
 	for _, h := range f.Hardware {
 		mass := ""
 		if m := hardwareMass(h); m > 0 {
 			mass = round(m, 4).String()
 		}
 		rows = append(rows, []string{h.Item, h.Standard, h.Size, strconv.Itoa(h.Quantity), strconv.Itoa(spares(h)),
-			strconv.Itoa(h.Quantity + spares(h)), mass, h.Note, f.Fingerprint})
+			strconv.Itoa(h.Quantity + spares(h)), mass, designation(h), h.Note, f.Fingerprint})
 	}
 	return writeCSV(w, rows)
+}
+
+// designation returns what to write into an order: of a fastener of a standard its name, standard and size ("button head screw
+// ISO 7380-1 - M8x20", in the way of ISO 8991), else its name and size. The property class is left to the buyer.
+func designation(h frame.Hardware) string {
+	if h.Standard == "" {
+		return h.Item + " " + h.Size
+	}
+	return h.Item + " " + h.Standard + " - " + h.Size
 }
 
 // spares returns how many more to order of what gets lost: one in twenty and at least two of screws, nuts and inserts (common

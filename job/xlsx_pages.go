@@ -86,7 +86,8 @@ const printedPart = "printed part"
 // hardwarePages are the hardware to buy and the parts to print.
 func hardwarePages(f *frame.Frame) (hardware, printed page) {
 	hardware = page{name: "Hardware", columns: []column{{"Item", formatText, 0}, {"Standard", formatText, 0}, {"Size", formatText, 0}, {"Needed", formatCount, 0},
-		{"Spares", formatCount, 0}, {"Order", formatCount, 0}, {"kg each, about", formatMass, 0}, {"Note", formatText, 50}}}
+		{"Spares", formatCount, 0}, {"Order", formatCount, 0}, {"kg each, about", formatMass, 0},
+		{"To order", formatText, 50}, {"Note", formatText, 50}}}
 	printed = page{name: "Printed parts", columns: []column{{"Part", formatText, 0}, {"Quantity", formatCount, 0}, {"kg each, about", formatMass, 0}, {"Note", formatText, 60}}}
 	for _, h := range f.Hardware {
 		var mass any
@@ -97,7 +98,7 @@ func hardwarePages(f *frame.Frame) (hardware, printed page) {
 			printed.rows = append(printed.rows, []any{h.Size, h.Quantity, mass, h.Note})
 			continue
 		}
-		hardware.rows = append(hardware.rows, []any{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Quantity + spares(h), mass, h.Note})
+		hardware.rows = append(hardware.rows, []any{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Quantity + spares(h), mass, designation(h), h.Note})
 	}
 	return hardware, printed
 }
