@@ -167,7 +167,7 @@ func (s *sheet) findOpening() {
 	s.open = outer
 	for _, b := range s.panel.HeldBy {
 		ax := geom.Axis(3 - int(s.normal) - int(b.Axis))
-		if b.Box.Centre().Along(ax) < middle.Along(ax) {
+		if b.Box.Centre().Along(ax) < s.panel.Between(b, ax, middle) {
 			s.open.Low = s.open.Low.With(ax, b.Box.High.Along(ax))
 		} else {
 			s.open.High = s.open.High.With(ax, b.Box.Low.Along(ax))

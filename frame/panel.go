@@ -122,7 +122,7 @@ func (p *Panel) opening(n geom.Axis) (geom.Box, [3][2]*Member) {
 	var held [3][2]*Member
 	for _, b := range p.HeldBy {
 		ax := geom.Axis(3 - int(n) - int(b.Axis))
-		if b.Box.Centre().Along(ax) < middle.Along(ax) {
+		if b.Box.Centre().Along(ax) < p.Between(b, ax, middle) {
 			held[ax][0] = b
 			outer.Low = outer.Low.With(ax, b.Box.High.Along(ax))
 		} else {
@@ -131,6 +131,21 @@ func (p *Panel) opening(n geom.Axis) (geom.Box, [3][2]*Member) {
 		}
 	}
 	return outer, held
+}
+
+// Between returns the coordinate that parts the two bars that run like one: the middle of both, or of all bars where there is no second.
+func (p *Panel) Between(b *Member, across geom.Axis, middle geom.Vec) float64 {
+	sum, n := 0.0, 0
+	for _, o := range p.HeldBy {
+		if o.Axis == b.Axis {
+			sum += o.Box.Centre().Along(across)
+			n++
+		}
+	}
+	if n > 1 {
+		return sum / float64(n)
+	}
+	return middle.Along(across)
 }
 
 // clear works out growth, engagement and clearance, or says what fights.
