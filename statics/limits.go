@@ -4,7 +4,7 @@ import "fmt"
 
 // Limits are what a frame must keep to. A zero stands for no limit.
 type Limits struct {
-	Sag       float64 // largest shift in any load case, mm
+	Sag       float64 // largest shift in any load case but a warmed one, which grows as a whole, mm
 	Frequency float64 // lowest natural frequency, Hz
 	Racking   float64 // least stiffness against a push at the top, N/mm
 	Stress    float64 // largest share of the yield strength
@@ -26,7 +26,7 @@ func (r *Report) Breaches(l Limits) (out []Breach) {
 		if c.Failed != "" {
 			continue
 		}
-		if l.Sag > 0 && c.Deflection > l.Sag {
+		if l.Sag > 0 && !c.Warmed && c.Deflection > l.Sag {
 			out = append(out, Breach{"sag", c.Deflection, l.Sag, c.AtMember, c.At,
 				fmt.Sprintf("%s gives %.2f mm (%s); the limit is %g mm", c.AtMember, c.Deflection, c.Name, l.Sag),
 				"take a higher profile for that bar, turn it upright, shorten its span, or support it in the middle"})

@@ -51,6 +51,8 @@ type LoadCase struct {
 	Lifted      []string         `json:"lifted,omitempty"`
 	Masses      []MassPlace      `json:"masses,omitempty"`
 	Envelope    []EnvelopePoint  `json:"envelope,omitempty"`
+	// Warmed says that the shifts hold the growth of the whole frame, which is no sag.
+	Warmed bool `json:"warmed,omitempty"`
 	// Failed says why the case has no result: the frame tips.
 	Failed string `json:"failed,omitempty"`
 }
@@ -193,7 +195,7 @@ func (r *Report) extra(c *scene, o LoadOptions) {
 
 // run solves a case and adds its result.
 func (r *Report) run(m *scene, c *Case, w *Worst) *Solution {
-	out := LoadCase{Name: c.Name, Reactions: []ReactionReport{}}
+	out := LoadCase{Name: c.Name, Warmed: c.Warm != 0, Reactions: []ReactionReport{}}
 	sol, err := m.sys.Solve(c)
 	if err != nil {
 		out.Failed = err.Error()

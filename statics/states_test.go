@@ -234,3 +234,19 @@ func TestManyFeetHold(t *testing.T) {
 		t.Errorf("lifted %v", sol.Lifted)
 	}
 }
+
+// A frame that only grows does not sag: thermal growth breaks no limit of sag, and does not count in a sweep.
+func TestGrowthIsNoSag(t *testing.T) {
+	r := &Report{LoadCases: []LoadCase{{Name: "standing", Deflection: 0.1}, {Name: "warmed by 15 K", Deflection: 0.4, Warmed: true}}}
+	if b := r.Breaches(Limits{Sag: 0.2}); len(b) != 0 {
+		t.Errorf("breaches %v; want none", b)
+	}
+	if b := r.Breaches(Limits{Sag: 0.05}); len(b) != 1 {
+		t.Errorf("breaches %v; want the standing one", b)
+	}
+	var w SweepRow
+	w.fill(r, 0, Limits{})
+	if w.Sag != 0.1 {
+		t.Errorf("a sweep shows a sag of %g; want 0.1", w.Sag)
+	}
+}

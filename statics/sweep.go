@@ -125,7 +125,9 @@ func (w *SweepRow) fill(r *Report, cost float64, l Limits) {
 		if c.Failed != "" {
 			w.Failed = c.Name + ": " + c.Failed
 		}
-		w.Sag = math.Max(w.Sag, c.Deflection)
+		if !c.Warmed {
+			w.Sag = math.Max(w.Sag, c.Deflection)
+		}
 	}
 	for i, k := range r.Racking {
 		if i == 0 || k.Stiffness < w.Racking {
