@@ -90,7 +90,7 @@ func (b *builder) givenOrder(all set) ([]removal, *Locked) {
 			if l := b.firstImpossible(entries); l != nil {
 				return nil, l
 			}
-			return out, m.explain(c.stuck)
+			return out, m.explain(c.stuck, b.from)
 		}
 	}
 	if l := b.firstImpossible(entries); l != nil {
@@ -107,7 +107,7 @@ func (b *builder) givenOrder(all set) ([]removal, *Locked) {
 		if k == 0 && b.from.empty() {
 			c := m.takeApart(t, down, nil)
 			if c.stuck != nil {
-				return out, m.explain(c.stuck)
+				return out, m.explain(c.stuck, b.from)
 			}
 			return append(out, c.removals...), nil
 		}
@@ -117,7 +117,7 @@ func (b *builder) givenOrder(all set) ([]removal, *Locked) {
 			_, ok = s.apply(&st, &c)
 		}
 		if !ok {
-			return out, m.explain(t)
+			return out, m.explain(t, newSet(m.n))
 		}
 		out = append(out, c.removal)
 		r, down = r.minus(t), c.down

@@ -11,6 +11,7 @@ import (
 type Locked struct {
 	// Entry is the first entry of the given order that is impossible, from 1; 0 where no order is given.
 	Entry   int
+	Late    bool            // the members can't join what is built already
 	Members []*frame.Member // that lock each other, or that can't go in
 	Why     []string        // what stands in the way, direction by direction
 	Remedy  string          // what joining would free them
@@ -24,6 +25,9 @@ func (l *Locked) Error() string {
 		names = append(names, m.Name)
 	}
 	s := "no order of building exists: " + words(names) + " lock each other"
+	if l.Late {
+		s = words(names) + " can't join what is built already"
+	}
 	if l.Entry > 0 {
 		s = fmt.Sprintf("entry %d of the given order is impossible: %s can't go in", l.Entry, words(names))
 	}
@@ -52,8 +56,11 @@ func words(list []string) string {
 const coreLimit = 60
 
 // explain finds out which bars of a set that does not come apart lock each other, and which joining would free them.
-func (m *model) explain(stuck set) *Locked {
+func (m *model) explain(stuck, from set) *Locked {
 	core := stuck.clone()
+	if late := stuck.minus(from); !from.empty() && !late.empty() {
+		return m.explainLate(stuck, late)
+	}
 	if core.count() <= coreLimit {
 		core.each(func(i int) bool {
 			less := core.clone()
@@ -70,6 +77,20 @@ func (m *model) explain(stuck set) *Locked {
 	}
 	l.Why = m.whyStuck(core)
 	m.findRemedy(l, core, func() bool { return !m.isStuck(core) })
+	return l
+}
+
+// explainLate says why bars can't join those that are built already.
+func (m *model) explainLate(stuck, late set) *Locked {
+	l := &Locked{Late: true}
+	late.each(func(i int) bool {
+		l.Members = append(l.Members, m.f.Members[i])
+		if len(l.Why) < 6 {
+			l.Why = append(l.Why, fmt.Sprintf("%s: %s", m.f.Members[i].Name, m.why(setOf(m.n, i), stuck)))
+		}
+		return true
+	})
+	m.findRemedy(l, stuck, func() bool { return m.fresh().takeApart(stuck, -1, late).stuck == nil })
 	return l
 }
 
@@ -130,7 +151,7 @@ func (m *model) whyNot(t, r set, dir int) string {
 	if o := m.obstacle(t, r, m.dirs[dir]); o >= 0 {
 		return fmt.Sprintf("a screw head or bracket of %s stands in the way", m.f.Members[o].Name)
 	}
-	if !m.connected(r.minus(t)) {
+	if len(m.components(r.minus(t))) > len(m.components(r)) {
 		return "what stays would fall apart"
 	}
 	return ""

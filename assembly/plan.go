@@ -195,7 +195,7 @@ func (b *builder) order(all set) ([]removal, *Locked) {
 	}
 	c := m.takeApart(all, upright, only)
 	if c.stuck != nil {
-		return c.removals, m.explain(c.stuck)
+		return c.removals, m.explain(c.stuck, b.from)
 	}
 	return c.removals, nil
 }

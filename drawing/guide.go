@@ -19,7 +19,7 @@ const (
 	guideGap     = 5.0  // between steps
 	guideFooter  = 9.0
 	guideSide    = 62.0 // width of the column beside a picture
-	guidePicture = 64.0 // height of the picture of a step
+	guidePicture = 58.0 // height of the picture of a step
 	guideSmall   = 46.0 // and of one that builds a unit
 	guideFirst   = 30.0 // and of a first bar
 )

@@ -243,7 +243,7 @@ func (g *guide) hardwareCheck() list {
 		}
 		spare := max(2, int(math.Ceil(0.05*float64(h.Quantity))))
 		switch h.Item {
-		case "levelling foot", "slot plate", "flat plate":
+		case "levelling foot", "slot plate", "flat plate", "printed part":
 			spare = 0
 		}
 		l.rows = append(l.rows, []string{fmt.Sprint(h.Quantity), fmt.Sprint(spare), h.Item, norm, strings.ReplaceAll(h.Size, "x", " × "), ""})
