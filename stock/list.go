@@ -292,9 +292,10 @@ func (t *table) readHead(head []string, line int, want []heading) error {
 	return nil
 }
 
-// fitRow drops empty cells beyond the header and refuses other ragged rows.
+// fitRow drops empty cells beyond the header and refuses other ragged rows. Between commas it drops none:
+// in "6000,41,50," the empty cell tells of a decimal comma.
 func (t *table) fitRow(row []string, n, line int) ([]string, error) {
-	for len(row) > n && row[len(row)-1] == "" {
+	for t.comma && len(row) > n && row[len(row)-1] == "" {
 		row = row[:len(row)-1]
 	}
 	if len(row) != n {

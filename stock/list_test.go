@@ -87,6 +87,7 @@ func TestListErrors(t *testing.T) {
 		{"unknown heading", "length,quantity,colour\n1,1,red\n", 1, 3, "unknown heading"},
 		{"heading twice", "length,quantity,length\n1,1,2\n", 1, 3, "twice"},
 		{"ragged: too few", "length,quantity,mark\n1200,4,A1\n840,2\n", 3, 3, "has 2 columns"},
+		{"ragged: a decimal comma before an empty cell", "length,quantity,mark\n1200,5,4,\n", 2, 4, "decimal point"},
 		{"ragged: a decimal comma between commas", "length,quantity,mark\n1200,5,4,A1\n", 2, 4, "decimal point"},
 		{"no number", "length,quantity,mark\nlong,4,A1\n", 2, 1, "not a number"},
 		{"hexadecimal is no number", "length,quantity,mark\n0x10,4,A1\n", 2, 1, "not a number"},
