@@ -110,3 +110,34 @@ foot {
   thread = "M8"
   height = 90
 }
+
+# Printed parts: caps for the wire beam's ends, clips for the wire's cable, and
+# for the builder a jig to drill the posts, and two gauges that hold the base rails
+# at their height over the ends of the front posts.
+bracket "left cap" {
+  kind = "end-cap"
+  on   = wire_beam
+  end  = "left"
+}
+bracket "right cap" {
+  kind = "end-cap"
+  on   = wire_beam
+  end  = "right"
+}
+bracket "cable clips" {
+  kind = "cable-clip"
+  on   = leg.back_left
+  face = "left"
+  at   = [150, 500, 850]
+  set  = { cable = 5 }
+}
+bracket "post jig" {
+  kind = "drill-jig"
+  on   = leg
+}
+bracket "rail gauge" {
+  kind     = "spacer"
+  on       = leg.front_left
+  quantity = 2
+  set      = { height = base_z - 40 }
+}
