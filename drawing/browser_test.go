@@ -10,6 +10,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"barwright/internal/outside"
 )
 
 // svgPixels is how many pixels stand for a millimetre where pictures of sheets are compared.
@@ -82,7 +84,7 @@ func drawWithBrowser(t *testing.T, browser, svg string, w, h int) string {
 // TestSVGDrawsTheSame: librsvg and Chromium, which share no code, draw the same picture of a sheet: of the dark pixels of each, all but
 // one in a thousand have ink within a pixel in the other's.
 func TestSVGDrawsTheSame(t *testing.T) {
-	rsvg, browser := reader(t, "rsvg-convert"), reader(t, "chromium")
+	rsvg, browser := outside.Program(t, "rsvg-convert"), outside.Program(t, "chromium")
 	f, scene := load(t, frameFile(t, "braced"))
 	arrangement, exploded := sheetsOf(t, f, scene, Options{NotForManufacture: true})
 	parts, err := PartSheets(workshopFrame(t), Options{})

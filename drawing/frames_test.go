@@ -11,6 +11,7 @@ import (
 
 	"barwright/frame"
 	"barwright/geom"
+	"barwright/internal/outside"
 	"barwright/mesh"
 )
 
@@ -106,7 +107,7 @@ func TestRealFrames(t *testing.T) {
 				t.Fatal(err)
 			}
 			checkWords(t, all, pdfWords(t, path))
-			if out := runReader(t, reader(t, "qpdf"), "--check", path); !strings.Contains(out, "No syntax or stream encoding errors") {
+			if out := runReader(t, outside.Program(t, "qpdf"), "--check", path); !strings.Contains(out, "No syntax or stream encoding errors") {
 				t.Error(out)
 			}
 		})

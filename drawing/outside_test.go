@@ -13,21 +13,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-)
 
-// reader returns the path of a program that reads what this package writes. Where it is missing the test is skipped, or
-// fails in CI.
-func reader(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
+	"barwright/internal/outside"
+)
 
 // run runs an outside program and returns what it says.
 func runReader(t *testing.T, path string, args ...string) string {
@@ -71,7 +59,7 @@ var (
 
 // words reads the words of every page with pdftotext.
 func pdfWords(t *testing.T, pdf string) [][]word {
-	text := runReader(t, reader(t, "pdftotext"), "-bbox", pdf, "-")
+	text := runReader(t, outside.Program(t, "pdftotext"), "-bbox", pdf, "-")
 	var pages [][]word
 	height := 0.0
 	for _, line := range strings.Split(text, "\n") {
@@ -193,7 +181,7 @@ func TestWordsLieWhereMeasured(t *testing.T) {
 // TestTextOfThePDF: the plain text holds lengths and callouts as one would search for them.
 func TestTextOfThePDF(t *testing.T) {
 	path, _ := writeBook(t, Options{})
-	text := runReader(t, reader(t, "pdftotext"), "-layout", path, "-")
+	text := runReader(t, outside.Program(t, "pdftotext"), "-layout", path, "-")
 	for _, want := range []string{"FC-100-A1", "1110", "2× ⌀7 through", "M8-6H × 22, core bore as extruded", "⌴ ⌀15 ↧ 9", "2× M10-6H × 26, core bore as extruded", "M6-6H × 9, ⌀5 ↧ 12",
 		"ISO 2768-m", "EN AW-6060 T66", "1a2b3c4d", "width = 900", "420.5", "45°", "1 / 10", "mirror image"} {
 		if !strings.Contains(text, want) {
@@ -204,21 +192,21 @@ func TestTextOfThePDF(t *testing.T) {
 
 func TestPDFIsSound(t *testing.T) {
 	path, sheets := writeBook(t, Options{})
-	if out := runReader(t, reader(t, "qpdf"), "--check", path); !strings.Contains(out, "No syntax or stream encoding errors") {
+	if out := runReader(t, outside.Program(t, "qpdf"), "--check", path); !strings.Contains(out, "No syntax or stream encoding errors") {
 		t.Error(out)
 	}
 	// Bookmarks by mark: the titles of the outline as qpdf sees them.
-	outline := runReader(t, reader(t, "qpdf"), "--json", "--json-key=outlines", path)
+	outline := runReader(t, outside.Program(t, "qpdf"), "--json", "--json-key=outlines", path)
 	for _, p := range workshopFrame(t).Parts {
 		if n := strings.Count(outline, fmt.Sprintf(`"title": "%s - `, p.Mark)); n != 1 {
 			t.Errorf("%d bookmarks of %s", n, p.Mark)
 		}
 	}
-	info := runReader(t, reader(t, "pdfinfo"), path)
+	info := runReader(t, outside.Program(t, "pdfinfo"), path)
 	if !regexp.MustCompile(fmt.Sprintf(`Pages: +%d\n`, len(sheets))).MatchString(info) || !strings.Contains(info, "Hot-wire foam cutter") || strings.Contains(info, "CreationDate") {
 		t.Error(info)
 	}
-	for i, line := range strings.Split(strings.TrimSpace(runReader(t, reader(t, "pdffonts"), path)), "\n") {
+	for i, line := range strings.Split(strings.TrimSpace(runReader(t, outside.Program(t, "pdffonts"), path)), "\n") {
 		// name, type, encoding, embedded, subset, unicode
 		if i > 1 && !regexp.MustCompile(` yes yes yes `).MatchString(line) {
 			t.Errorf("font not embedded as a subset with its characters: %s", line)
@@ -266,20 +254,17 @@ func TestSVGIsWellFormed(t *testing.T) {
 			files = append(files, file)
 		}
 	}
-	runReader(t, reader(t, "xmllint"), append([]string{"--noout"}, files...)...)
+	runReader(t, outside.Program(t, "xmllint"), append([]string{"--noout"}, files...)...)
 }
 
 // TestDXFIsSound audits part sheets and sections with ezdxf.
 func TestDXFIsSound(t *testing.T) {
-	python := reader(t, "python3")
+	python := outside.Program(t, "python3")
 	if _, err := os.Stat("/usr/bin/python3"); err == nil {
 		python = "/usr/bin/python3" // where Debian's packages are
 	}
 	if err := exec.Command(python, "-c", "import ezdxf").Run(); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("python3-ezdxf is not installed")
-		}
-		t.Skip("python3-ezdxf is not installed")
+		outside.Missing(t, "python3-ezdxf")
 	}
 	dir := t.TempDir()
 	sheets, err := PartSheets(workshopFrame(t), Options{})

@@ -16,21 +16,8 @@ import (
 
 	"barwright/check"
 	"barwright/frame"
+	"barwright/internal/outside"
 )
-
-// outside returns the path of a program that nobody here wrote. Where it is missing the test
-// is skipped on a desk and fails in CI.
-func outside(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
 
 // examples returns the frame files that a newcomer can build.
 func examples(t *testing.T) []string {
@@ -161,14 +148,14 @@ func checkReport(t *testing.T, f *frame.Frame, path string) {
 // checkPDF lets poppler read the drawings: the pages, and every mark, length and hole callout in the text.
 func checkPDF(t *testing.T, f *frame.Frame, path string, sheets int) {
 	t.Helper()
-	info, err := exec.Command(outside(t, "pdfinfo"), path).Output()
+	info, err := exec.Command(outside.Program(t, "pdfinfo"), path).Output()
 	if err != nil {
 		t.Fatal(err)
 	}
 	if want := fmt.Sprintf("Pages: %d\n", sheets); !strings.Contains(strings.Join(strings.Fields(string(info)), " ")+" ", strings.TrimSpace(want)+" ") {
 		t.Errorf("pdfinfo says %q; want %d pages", info, sheets)
 	}
-	text, err := exec.Command(outside(t, "pdftotext"), "-layout", path, "-").Output()
+	text, err := exec.Command(outside.Program(t, "pdftotext"), "-layout", path, "-").Output()
 	if err != nil {
 		t.Fatal(err)
 	}

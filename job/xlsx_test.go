@@ -15,6 +15,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"barwright/frame"
+	"barwright/internal/outside"
 	"barwright/standard"
 )
 
@@ -217,7 +218,7 @@ func TestHardwareMass(t *testing.T) {
 
 // The codes of the labels, read from the printed page by a reader that nobody here wrote, say what the labels say.
 func TestLabelCodesAreRead(t *testing.T) {
-	reader, printer := outside(t, "zbarimg"), outside(t, "pdftoppm")
+	reader, printer := outside.Program(t, "zbarimg"), outside.Program(t, "pdftoppm")
 	j, err := Open("../examples/foam-cutter/frame.hcl", nil)
 	if err != nil {
 		t.Fatal(err)

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"barwright/geom"
+	"barwright/internal/outside"
 )
 
 // solidBox returns a box frame of solid square bars 30 × 30 with stiff corners, on clamped feet.
@@ -36,13 +37,7 @@ func solidBox() *Model {
 // TestAgainstCalculiX runs the same frame through CalculiX (Debian package calculix-ccx), whose beams are expanded to
 // quadratic bricks: no beam theory of ours is in it.
 func TestAgainstCalculiX(t *testing.T) {
-	ccx, err := exec.LookPath("ccx")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("CalculiX is missing: install calculix-ccx")
-		}
-		t.Skip("CalculiX is not installed (calculix-ccx); the comparison runs in CI")
-	}
+	ccx := outside.Program(t, "ccx")
 	m := solidBox()
 	s := prepare(t, m)
 	wire := m.beamOf("wire_beam")

@@ -13,6 +13,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"barwright/internal/outside"
 )
 
 // randomProblem draws a job with several bar lengths, prices, kerf, trim and
@@ -207,19 +209,7 @@ func runExternal(t *testing.T, tool, model string, seconds int) (float64, bool) 
 // TestAgainstExternalSolver compares costs with cbc or glpsol (Debian packages
 // coinor-cbc, glpk-utils). It runs where one is installed; in CI it must be.
 func TestAgainstExternalSolver(t *testing.T) {
-	tool := ""
-	for _, name := range []string{"cbc", "glpsol"} {
-		if path, err := exec.LookPath(name); err == nil {
-			tool = path
-			break
-		}
-	}
-	if tool == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("neither cbc nor glpsol is installed (coinor-cbc, glpk-utils)")
-		}
-		t.Skip("neither cbc nor glpsol is installed: no comparison with an independent solver")
-	}
+	tool := outside.Program(t, "cbc", "glpsol")
 	n, seconds := 10, 5
 	if v := os.Getenv("BARWRIGHT_SWEEP"); v != "" {
 		n, _ = strconv.Atoi(v)

@@ -14,6 +14,7 @@ import (
 
 	"barwright/frame"
 	"barwright/geom"
+	"barwright/internal/outside"
 	"barwright/mesh"
 )
 
@@ -428,17 +429,12 @@ func moved(m *mesh.Mesh, place geom.Motion) *mesh.Mesh {
 // TestOverlap has manifold-3d intersect each part, in its place, with the solid of every bar near it: they share nothing
 // but their faces. Slanting faces are rounded by some micrometres, which over a face of 1000 mm² is a few mm³.
 func TestOverlap(t *testing.T) {
-	node, err := exec.LookPath("node")
+	node := outside.Program(t, "node")
+	here, err := filepath.Abs("../../testdata/external/node_modules")
 	if err != nil {
-		missing(t, "node is not installed")
+		t.Fatal(err)
 	}
-	modules := os.Getenv("BARWRIGHT_NODE_MODULES")
-	if modules == "" {
-		modules, _ = filepath.Abs("../../testdata/external/node_modules")
-	}
-	if _, err := os.Stat(filepath.Join(modules, "manifold-3d")); err != nil {
-		missing(t, "the npm package manifold-3d is not installed: see testdata/external")
-	}
+	modules := outside.Module(t, here, "manifold-3d")
 	var pairs [][2]*mesh.Mesh
 	var names []string
 	for _, c := range fitFrames {

@@ -10,16 +10,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-)
 
-// missing skips a test that lacks an outside reader, or fails it in CI, where none may lack.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
+	"barwright/internal/outside"
+)
 
 // manifoldAnswer is a line of testdata/external/check.mjs.
 type manifoldAnswer struct {
@@ -32,21 +25,12 @@ type manifoldAnswer struct {
 // askManifold has manifold-3d (Lalish and others, an open geometry kernel) read the results.
 func askManifold(t *testing.T, list []*Result) []manifoldAnswer {
 	t.Helper()
-	node, err := exec.LookPath("node")
-	if err != nil {
-		missing(t, "node is not installed")
-	}
+	node := outside.Program(t, "node")
 	dir, err := filepath.Abs("../../testdata/external")
 	if err != nil {
 		t.Fatal(err)
 	}
-	modules := os.Getenv("BARWRIGHT_NODE_MODULES")
-	if modules == "" {
-		modules = filepath.Join(dir, "node_modules")
-	}
-	if _, err := os.Stat(filepath.Join(modules, "manifold-3d")); err != nil {
-		missing(t, "the npm package manifold-3d is not installed: see testdata/external")
-	}
+	modules := outside.Module(t, filepath.Join(dir, "node_modules"), "manifold-3d")
 	var w bytes.Buffer
 	put := func(v any) { binary.Write(&w, binary.LittleEndian, v) }
 	put(uint32(len(list)))
