@@ -44,6 +44,9 @@ func (b *builder) writePlace(s, parent *Step) {
 	}
 	slid, straightOn, other := b.sortJoints(s)
 	b.writeScrews(s, slid)
+	for _, p := range s.Panels {
+		s.say("First slide the sheet “%s”, %s thick, into the slots of the bars that hold it and are there: what goes in now shuts them.", p.Name, show(p.Thickness))
+	}
 	switch {
 	case first && s.Unit != "":
 		s.say("Lay %s on the table%s.", s.Unit, lying(s.Down))
@@ -65,9 +68,6 @@ func (b *builder) writePlace(s, parent *Step) {
 	b.writeSlid(s, slid)
 	b.writeStraight(s, straightOn)
 	b.writeOther(s, other)
-	for _, p := range s.Panels {
-		s.say("Before the last bar closes them, slide the sheet %s, %s thick, into the slots of the bars that hold it.", p.Name, show(p.Thickness))
-	}
 	if len(s.Joints) > 0 && len(s.early) == 0 {
 		s.say("Leave the screws a quarter turn loose: they are tightened when the frame is square.")
 	}

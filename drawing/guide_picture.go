@@ -67,15 +67,22 @@ const guideRoom = 16.0
 // drawShot draws a picture in an area as large as it goes, and returns what maps the frame to the page.
 func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.Vec2 {
 	e := extent(p.scene, p.view)
-	side, over := 3.0, 3.0
+	side := 3.0
 	if balloons {
-		// Item references stand left and right, and over and under the picture where these columns are full.
-		side, over = guideRoom, 7
-		if n := len(p.fresh); n > mostGuideRefs {
-			over = guideRoom
+		side = guideRoom
+	}
+	scale := min((area.Width()-2*side)/max(e.Width(), 1), (area.Height()-6)/max(e.Height(), 1), 0.39)
+	if n := len(p.refs()); balloons && n > 0 {
+		// Smaller, until the item references find room round it.
+		for range 40 {
+			size := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)
+			need := size.Add(balloonRoom(n, size))
+			if need.X <= area.Width() && need.Y <= area.Height() {
+				break
+			}
+			scale *= 0.95
 		}
 	}
-	scale := min((area.Width()-2*side)/max(e.Width(), 1), (area.Height()-2*over)/max(e.Height(), 1), 0.39)
 	m := newLineModel(sceneBodies(p.scene, p.view, scale), g.known)
 	lines := m.view(p.view, LineOptions{Scale: scale})
 	size := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)
@@ -99,28 +106,38 @@ func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.V
 }
 
 // mostGuideRefs is how many bars of a step get item references one by one; beyond, each mark gets one.
-const mostGuideRefs = 8
+const mostGuideRefs = 6
+
+// refs returns the new bars that get an item reference: all where they are few, else one of each mark.
+func (p *shot) refs() []int {
+	var all, first []int
+	seen := map[string]bool{}
+	for i, it := range p.scene.Items {
+		if !p.fresh[i] || it.Member == nil {
+			continue
+		}
+		all = append(all, i)
+		if !seen[it.Mark] {
+			seen[it.Mark] = true
+			first = append(first, i)
+		}
+	}
+	if len(all) > mostGuideRefs {
+		return first
+	}
+	return all
+}
 
 // drawGuideRefs draws the item references of the new bars.
 func (g *guide) drawGuideRefs(p shot, m *lineModel, scale float64, shift geom.Vec2, view Area) {
 	sh := m.shader(p.view)
 	var refs []itemRef
-	seen := map[string]bool{}
-	n := 0
-	for i := range p.scene.Items {
-		if p.fresh[i] {
-			n++
-		}
-	}
-	for i, it := range p.scene.Items {
-		if !p.fresh[i] || it.Member == nil || n > mostGuideRefs && seen[it.Mark] {
-			continue
-		}
+	for _, i := range p.refs() {
+		it := p.scene.Items[i]
 		spots := sh.spots(i, balloonRails(&it.Member.Part.Bar), scale)
 		if len(spots) == 0 {
 			continue
 		}
-		seen[it.Mark] = true
 		for k := range spots {
 			spots[k] = spots[k].Add(shift)
 		}
@@ -214,7 +231,7 @@ func (g *guide) drawTurn(b *guideBlock, area Area, old []*frame.Member) {
 
 // drawMeasure draws the diagonals of a step, and room to write down what is read.
 func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
-	table := list{columns: []listColumn{{"Over", 30, Left}, {"Reads " + g.u.name(), 20, Right}, {"1st", 15, Left}, {"2nd", 15, Left}}}
+	table := list{columns: []listColumn{{"Over", 30, Left}, {"Reads " + g.u.name(), 24, Right}, {"1st", 15, Left}, {"2nd", 15, Left}}}
 	for i, d := range s.Measure {
 		if i == mostMeasures {
 			break

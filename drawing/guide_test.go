@@ -158,3 +158,13 @@ func TestNewUser(t *testing.T) {
 		t.Errorf("%d rows", rows)
 	}
 }
+
+func BenchmarkGuide(b *testing.B) {
+	f, scene, p, _ := guideOf(b, "foam-cutter")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := drawing.GuideSheets(f, scene, p, drawing.Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
