@@ -396,3 +396,18 @@ row "slat" {
 		t.Fatalf("error %v; want a diagnostic that the bars crowd", err)
 	}
 }
+
+func TestDirectionName(t *testing.T) {
+	for _, c := range []struct {
+		d    geom.Vec
+		want string
+	}{
+		{geom.Vec{X: 1}, "right"}, {geom.Vec{X: -2}, "left"}, {geom.Vec{Y: 1}, "back"}, {geom.Vec{Z: -1}, "bottom"},
+		{geom.Vec{X: 1, Z: 1}, "top-right"}, {geom.Vec{X: -1, Z: 1}, "top-left"}, {geom.Vec{Y: -1, X: 1}, "front-right"},
+		{geom.Vec{X: 10, Z: 3}, "right"}, {geom.Vec{X: 1, Y: 1, Z: 1}, "top-back-right"},
+	} {
+		if got := DirectionName(c.d); got != c.want {
+			t.Errorf("%v is called %q; want %q", c.d, got, c.want)
+		}
+	}
+}

@@ -62,17 +62,27 @@ func (m *Member) PartPlace() geom.Motion {
 // Directions are the names of the six directions of the frame, by axis, low then high.
 var directions = [3][2]string{{"left", "right"}, {"front", "back"}, {"bottom", "top"}}
 
-// DirectionName returns the name of the frame's side that a direction points to most: "left", "top".
+// aslant is the share of a direction's length from which a second axis is named too: the sine of 22.5°.
+const aslant = 0.3827
+
+// DirectionName returns the name of the frame's side that a direction points to: "left", "top". A direction
+// between two sides, as a brace has, is named by both, the vertical one first: "top-left".
 func DirectionName(d geom.Vec) string {
-	best, name := -1.0, ""
-	for _, ax := range []geom.Axis{geom.X, geom.Y, geom.Z} {
+	d = d.Unit()
+	largest := math.Max(math.Abs(d.X), math.Max(math.Abs(d.Y), math.Abs(d.Z)))
+	name := ""
+	for _, ax := range []geom.Axis{geom.Z, geom.Y, geom.X} {
 		v := d.Along(ax)
-		if math.Abs(v) <= best+1e-9 {
+		if v == 0 || math.Abs(v) < aslant && math.Abs(v) < largest {
 			continue
 		}
-		best, name = math.Abs(v), directions[ax][0]
+		if name != "" {
+			name += "-"
+		}
 		if v > 0 {
-			name = directions[ax][1]
+			name += directions[ax][1]
+		} else {
+			name += directions[ax][0]
 		}
 	}
 	return name

@@ -122,14 +122,15 @@ func checkReport(t *testing.T, f *frame.Frame, path string) {
 		t.Fatalf("report has %d members and %d parts; the frame %d and %d", len(r.Members), len(r.Parts), len(f.Members), len(f.Parts))
 	}
 	count := map[string]int{}
-	opposite := map[string]string{"left": "right", "right": "left", "front": "back", "back": "front", "bottom": "top", "top": "bottom"}
+	// A brace looks between two sides: "top-left" is opposite to "bottom-right".
+	across := strings.NewReplacer("left", "right", "right", "left", "front", "back", "back", "front", "bottom", "top", "top", "bottom")
 	for _, m := range r.Members {
 		count[m.Mark]++
 		if axis := strings.Index("xyz", m.Along); axis >= 0 && m.High[axis]-m.Low[axis] != m.LengthMM {
 			t.Errorf("%s is %g long, its box %g", m.Name, m.LengthMM, m.High[axis]-m.Low[axis])
 		}
 		// Faces 1 and 3, 2 and 4 look opposite ways, and none along the bar.
-		if len(m.Faces) != 4 || m.Faces[2] != opposite[m.Faces[0]] || m.Faces[3] != opposite[m.Faces[1]] || slices.Contains(m.Faces, m.End1) {
+		if len(m.Faces) != 4 || m.Faces[2] != across.Replace(m.Faces[0]) || m.Faces[3] != across.Replace(m.Faces[1]) || slices.Contains(m.Faces, m.End1) {
 			t.Errorf("%s: faces %v with end 1 %s", m.Name, m.Faces, m.End1)
 		}
 	}
