@@ -186,14 +186,14 @@ func checkBarSolid(b *frame.Bar, tolerance float64, brute bool, grown *int) (*Me
 	return m, nil
 }
 
-// TestSweep checks every fifth bar of the systematic sweep, all in the long sweep, some of them by slices too.
+// TestSweep checks every sixth bar of the systematic sweep, all in the long sweep, some of them by slices too.
 func TestSweep(t *testing.T) {
 	bars := sweep(t)
 	if len(bars) < 2000 {
 		t.Fatalf("the sweep has only %d bars", len(bars))
 	}
 	bad, grown, count := 0, 0, 0
-	step := 5
+	step := 6
 	if long() {
 		step = 1
 	}

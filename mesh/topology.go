@@ -45,23 +45,23 @@ type smoothMesh struct {
 // has at least 16 segments, 22.5° apart; the shallowest real crease of a bar is 45°.
 const smoothAngle = 32 * math.Pi / 180
 
-// smooth splits the points of a mesh at creases and gives each vertex the mean normal of its smooth
-// neighbours, weighted by area so that wide flats stay flat beside narrow facets of a round.
+// smooth splits the points of a mesh at creases and gives each vertex the mean normal of the smooth faces round it. A
+// flat face counts once, with the area of all its triangles: wide flats stay flat beside narrow facets of a
+// round, and how a face happens to be cut into triangles doesn't show.
 func smooth(m *Mesh) *smoothMesh {
-	areas := facetAreas(m)
 	round := cornersOf(m)
+	s := smoother{m: m, round: round, units: facetAreas(m)}
+	s.flats()
 	out := &smoothMesh{
 		point:    make([]uint32, 0, len(m.Points)*2),
 		normal:   make([][3]float32, 0, len(m.Points)*2),
 		triangle: make([][3]uint32, len(m.Triangles)),
 	}
-	limit := math.Cos(smoothAngle)
-	units := facetUnits(areas)
 	for p := range uint32(len(m.Points)) {
 		first := len(out.point)
 		for _, c := range round.around(p) {
 			t := c / 3
-			n := meanNormal(m, areas, units, round.around(p), t, limit)
+			n := s.normal(round.around(p), t)
 			v := first
 			for v < len(out.point) && out.normal[v] != n {
 				v++
@@ -76,16 +76,74 @@ func smooth(m *Mesh) *smoothMesh {
 	return out
 }
 
-// meanNormal returns the normal at a corner of triangle t, from the triangles round the point that bend from t by less than the limit's cosine.
-func meanNormal(m *Mesh, areas, units [][3]float64, round []uint32, t uint32, limit float64) [3]float32 {
+// smoother knows which triangles lie in one flat face.
+type smoother struct {
+	m     *Mesh
+	round corners
+	units [][3]float64 // direction of each triangle
+	face  []uint32     // of each triangle: the first triangle of its face
+	areas [][3]float64 // vector area of each face, under its first triangle
+}
+
+// coplanar is the cosine of the largest angle between triangles of one flat face, 0.1°.
+const coplanar = 1 - 1.5e-6
+
+// flats gathers triangles that go on flat over their edges into faces.
+func (s *smoother) flats() {
+	areas := s.units
+	s.units = facetUnits(areas)
+	s.face = make([]uint32, len(areas))
+	for i := range s.face {
+		s.face[i] = uint32(i)
+	}
+	for i, t := range s.m.Triangles {
+		for k := range t {
+			if j, ok := s.beyond(t[k], t[(k+1)%3]); ok && s.m.Surfaces[i] == s.m.Surfaces[j] && dot3(s.units[i], s.units[j]) > coplanar {
+				a, b := s.first(uint32(i)), s.first(j)
+				s.face[max(a, b)] = min(a, b)
+			}
+		}
+	}
+	s.areas = make([][3]float64, len(areas))
+	for i := range s.face {
+		f := s.first(uint32(i))
+		s.face[i] = f
+		for k := range 3 {
+			s.areas[f][k] += areas[i][k]
+		}
+	}
+}
+
+// first returns the first triangle of a face, and shortens the way to it.
+func (s *smoother) first(i uint32) uint32 {
+	for s.face[i] != i {
+		s.face[i] = s.face[s.face[i]]
+		i = s.face[i]
+	}
+	return i
+}
+
+// beyond returns the triangle on the other side of the edge from a to b.
+func (s *smoother) beyond(a, b uint32) (uint32, bool) {
+	for _, c := range s.round.around(a) {
+		if t := s.m.Triangles[c/3]; t[(c%3+2)%3] == b {
+			return c / 3, true
+		}
+	}
+	return 0, false
+}
+
+// normal returns the normal at a corner of triangle t, from the faces round the point that bend from t by less than smoothAngle.
+func (s *smoother) normal(round []uint32, t uint32) [3]float32 {
+	limit := math.Cos(smoothAngle)
 	var sum [3]float64
-	for _, c := range round {
+	for i, c := range round {
 		u := c / 3
-		if m.Surfaces[u] != m.Surfaces[t] || dot3(units[t], units[u]) < limit {
+		if s.m.Surfaces[u] != s.m.Surfaces[t] || dot3(s.units[t], s.units[u]) < limit || s.counted(round[:i], s.face[u]) {
 			continue
 		}
 		for k := range sum {
-			sum[k] += areas[u][k]
+			sum[k] += s.areas[s.face[u]][k]
 		}
 	}
 	l := math.Sqrt(dot3(sum, sum))
@@ -94,6 +152,16 @@ func meanNormal(m *Mesh, areas, units [][3]float64, round []uint32, t uint32, li
 		return [3]float32{0, 0, 1}
 	}
 	return [3]float32{float32(sum[0]/l) + 0, float32(sum[1]/l) + 0, float32(sum[2]/l) + 0}
+}
+
+// counted tells whether a face is among those of some corners.
+func (s *smoother) counted(round []uint32, face uint32) bool {
+	for _, c := range round {
+		if s.face[c/3] == face {
+			return true
+		}
+	}
+	return false
 }
 
 // facetAreas returns the vector area of each triangle: its normal, as long as twice its area.
