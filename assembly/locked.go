@@ -61,6 +61,9 @@ func (m *model) explain(stuck, from set) *Locked {
 	if late := stuck.minus(from); !from.empty() && !late.empty() {
 		return m.explainLate(stuck, late)
 	}
+	if l := m.explainOverlap(stuck); l != nil {
+		return l
+	}
 	if core.count() <= coreLimit {
 		core.each(func(i int) bool {
 			less := core.clone()
@@ -76,8 +79,29 @@ func (m *model) explain(stuck, from set) *Locked {
 		l.Members = append(l.Members, m.f.Members[i])
 	}
 	l.Why = m.whyStuck(core)
+	if core.count() > coreLimit {
+		l.Remedy = "Try brackets with drop-in nuts where bars are held between two others, or name an order in an assembly block to learn which bar is held."
+		return l
+	}
 	m.findRemedy(l, core, func() bool { return !m.isStuck(core) })
 	return l
+}
+
+// explainOverlap names the first bars that run into each other, which nothing brings together; nil where there are none.
+func (m *model) explainOverlap(stuck set) *Locked {
+	var found *Locked
+	stuck.each(func(i int) bool {
+		stuck.each(func(k int) bool {
+			if k > i && overlap(&m.bodies[i], &m.bodies[k]) {
+				a, b := m.f.Members[i], m.f.Members[k]
+				found = &Locked{Members: []*frame.Member{a, b}, Why: []string{fmt.Sprintf("%s and %s run into each other", a.Name, b.Name)},
+					Remedy: "No change of joining frees them: move one of them, or make it shorter. barwright check says how deep they run into each other."}
+			}
+			return found == nil
+		})
+		return found == nil
+	})
+	return found
 }
 
 // explainLate says why bars can't join those that are built already.
@@ -90,13 +114,20 @@ func (m *model) explainLate(stuck, late set) *Locked {
 		}
 		return true
 	})
-	m.findRemedy(l, stuck, func() bool { return m.fresh().takeApart(stuck, -1, late).stuck == nil })
+	if stuck.count() <= coreLimit {
+		m.findRemedy(l, stuck, func() bool {
+			fresh := m.fresh()
+			fresh.narrow = true
+			return fresh.takeApart(stuck, -1, late).stuck == nil
+		})
+	}
 	return l
 }
 
 // isStuck reports whether nothing comes off a set.
 func (m *model) isStuck(r set) bool {
 	fresh := m.fresh()
+	fresh.narrow = true
 	return fresh.takeApart(r, -1, nil).stuck != nil
 }
 

@@ -21,6 +21,7 @@ type model struct {
 	touch   [][]int         // neighbours by joints and touches, each once
 	blocks  [][]set         // by direction and member: who stands in its way
 	heights [][6][2]float64 // of each member: lowest and highest point with each direction of the axes down
+	narrow  bool            // only the best removal at each state is followed
 	dropIn  bool            // slot nuts go in from the front
 	// freed are joints that are taken as brackets with drop-in nuts, to find out what would free a locked frame.
 	freed map[int]bool

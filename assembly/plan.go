@@ -163,13 +163,17 @@ func (b *builder) run() {
 	for i := range b.n {
 		all.add(i)
 	}
-	for try := range mostTries {
+	tries := mostTries
+	if b.n > coreLimit*2 {
+		tries = mostTries / 4
+	}
+	for try := range tries {
 		b.events, b.loads, b.parent, b.plan.Warnings = nil, nil, map[*Step]*Step{}, nil
 		var removals []removal
 		removals, b.plan.Locked = b.order(all)
 		b.plan.Steps = b.forward(removals, nil)
 		again := b.load()
-		if len(again) == 0 || try == mostTries-1 {
+		if len(again) == 0 || try == tries-1 {
 			break
 		}
 		for _, k := range again {

@@ -57,6 +57,9 @@ func (m *model) takeApart(r set, down int, only set) course {
 	best := s.greedy(st)
 	n := r.count()
 	wide := widthFor(n)
+	if m.narrow {
+		wide = 1
+	}
 	if best.stuck != nil || wide < 2 {
 		return best
 	}
