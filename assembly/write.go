@@ -40,6 +40,12 @@ func (s *Step) warn(format string, args ...any) {
 func (b *builder) writePlace(s, parent *Step) {
 	first := len(s.Moves) == 0
 	for _, l := range s.Load {
+		if s.Unit != "" && b.moves(s, l.Member) && l.Member.SideNormal(l.pieces[0].side).Dot(s.Down) > 0.9 {
+			s.say("Lay the %s on two blocks, so that its lower slots can be reached.", strings.TrimPrefix(s.Unit, "the "))
+			break
+		}
+	}
+	for _, l := range s.Load {
 		s.say("%s", l.String())
 	}
 	slid, straightOn, other := b.sortJoints(s)
