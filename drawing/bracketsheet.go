@@ -93,6 +93,9 @@ func (b TitleBlock) forBracket(r *bracket.Result, o Options, scale float64) Titl
 func bracketNotes(r *bracket.Result, u units) []string {
 	notes := []string{fmt.Sprintf("Dimensions in %s, decimal point; as printed: the lowest face lies on the bed. X, Y, Z run from the left, the front and the bed.", u.name())}
 	notes = append(notes, r.Notes...)
+	if s := r.Strength; s != nil {
+		notes = append(notes, "Strength, "+s.Formula+". From "+s.Source+".")
+	}
 	return append(notes, "CAUTION: printed parts creep, soften in heat and break without warning. An estimate of strength is no certificate: follow local codes and ask a licensed engineer where people or heavy loads depend on one.")
 }
 

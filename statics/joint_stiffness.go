@@ -32,6 +32,9 @@ const shiftStiffness = 1e6
 // JointStiffness is how a joint resists turns of the butting bar about its own axis and across it, N·mm/rad.
 type JointStiffness struct{ Twist, Bend float64 }
 
+// printedShare is the stiffness of a joint by a printed part over that by one of metal.
+const printedShare = 0.1
+
 // EstimateJoint estimates the stiffness of a joint by its method, its screws and the size of the bar. It is an
 // estimate: see the measure beside it.
 func EstimateJoint(j *frame.Joint) JointStiffness {
@@ -40,6 +43,10 @@ func EstimateJoint(j *frame.Joint) JointStiffness {
 	k := lipStiffness(j.Size.Screw)
 	n := float64(max(1, len(j.Fasteners)))
 	bend := k * arm * arm
+	if j.With.Printed {
+		// Plastic gives where a screw's lips do not: a tenth (common practice, no source).
+		bend *= printedShare
+	}
 	switch j.With.Method {
 	case frame.EndScrew, frame.ThroughScrew:
 		// Screws side by side also work against each other at their distance, one pitch.

@@ -108,7 +108,7 @@ joint {
 brace "strut" {
   from  = { on = crown.left_rail, at = 90 }
   to    = { on = grid }
-  angle = 45
+  angle = 40
 }
 
 # The sill under the door is made of two offcuts end to end.
