@@ -62,13 +62,15 @@ func (m *model) addBody(b body) {
 // bracketBody returns the two legs of an angle bracket. It is as wide as the slot's cavity.
 func bracketBody(j *frame.Joint) body {
 	c := j.Corner
-	side := c.LegA.Cross(c.LegB)
+	side := c.LegA.Cross(c.LegB).Unit()
 	half, thick := j.B.Bar.Profile.Slot.Cavity/2, c.Leg*bracketThickness
 	if c.Thick > 0 {
 		thick = c.Thick
 	}
 	leg := func(along, out geom.Vec) prism {
-		place := geom.Motion{EX: side, EY: along.Cross(side), EZ: along, T: c.At.Add(out.Scale(thick / 2))}
+		// Legs of an adjustable bracket or a brace's foot stand at another angle than a right one.
+		up := out.Sub(along.Scale(out.Dot(along))).Unit()
+		place := geom.Motion{EX: side, EY: along.Cross(side), EZ: along, T: c.At.Add(up.Scale(thick / 2))}
 		return rectPrism(place, geom.Vec2{X: half, Y: thick / 2}, 0, c.Leg)
 	}
 	return body{kind: "bracket", name: fmt.Sprintf("the bracket of %s and %s", j.A.Name, j.B.Name), joint: j,

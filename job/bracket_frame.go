@@ -158,10 +158,6 @@ func printedHardware(p *PrintedPart) []frame.Hardware {
 	return list
 }
 
-// thinFoot stands for the thickness of a brace foot in the checks of overlap: they draw the legs of a corner at right angles, and the
-// foot's own, at another angle, would cover their screws. That the screws can be reached is checked as the foot is built.
-const thinFoot = 0.01
-
 // setFasteners puts the screws of a joint where its printed part holds them.
 func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 	if r.Kind == "brace-foot" {
@@ -176,9 +172,6 @@ func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 		for _, q := range r.Mesh.Points {
 			at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
 			c.Leg = max(c.Leg, at.X, at.Y)
-		}
-		if r.Kind == "brace-foot" {
-			c.Thick = thinFoot
 		}
 	}
 	j.Fasteners = nil
