@@ -140,13 +140,51 @@ bracket "edges" {
 }
 `
 
-// Parts that no joint asks for touch the bars that they sit on, and no point of theirs lies inside of one. The bars' solid
-// is taken from the profile's region, apart from what places the parts.
+// Parts that no joint asks for touch the bars that they sit on, and no corner of theirs lies inside of one.
 func TestPlacedPartsTouchAndOverlapNothing(t *testing.T) {
 	j := openText(t, cube)
 	count := map[string]int{}
 	for _, p := range j.Printed {
 		count[p.Result.Kind] += p.Quantity
+	}
+	checkPlaced(t, j)
+	want := map[string]int{"foot-pad": 4, "corner-inside": 4, "slot-cover": 1, "cable-clip": 4, "panel-clip": 1, "plate-cross": 1, "corner-outside": 4}
+	for k, n := range want {
+		if count[k] != n {
+			t.Errorf("%d of %s, want %d", count[k], k, n)
+		}
+	}
+}
+
+// The same holds for every printed part of the examples, those of joints among them. Together they use every kind.
+func TestPrintedPartsOfExamples(t *testing.T) {
+	used := map[string]bool{}
+	for _, name := range []string{"foam-cutter", "curing-cabinet"} {
+		j, err := Open("../examples/"+name+"/frame.hcl", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own := map[string]bool{}
+		for _, p := range j.Printed {
+			used[p.Result.Kind], own[p.Result.Kind] = true, true
+		}
+		if len(own) < 4 {
+			t.Errorf("%s uses %d kinds", name, len(own))
+		}
+		checkPlaced(t, j)
+	}
+	for _, k := range bracket.Kinds() {
+		if !used[k.Name] {
+			t.Errorf("no example uses %s", k.Name)
+		}
+	}
+}
+
+// checkPlaced sees that each placed part touches a bar and that none of its corners lies inside of one. The bars' solid is taken
+// from the profile's region, apart from what places the parts.
+func checkPlaced(t *testing.T, j *Job) {
+	t.Helper()
+	for _, p := range j.Printed {
 		for _, at := range p.Places {
 			near := math.Inf(1)
 			for _, m := range j.Frame.Members {
@@ -155,8 +193,8 @@ func TestPlacedPartsTouchAndOverlapNothing(t *testing.T) {
 					v := m.Place.Unapply(at.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])}))
 					size := m.Bar.Profile.Size()
 					near = min(near, max(math.Abs(v.X)-size.X/2, math.Abs(v.Y)-size.Y/2, -v.Z, v.Z-m.Bar.Length))
-					if deepIn(polygons, v, m.Bar.Length) {
-						t.Errorf("%s: a point of it lies in %s at %v", at.Name, m.Name, v)
+					if !m.Brace && deepIn(polygons, v, m.Bar.Length) {
+						t.Errorf("%s: a corner of it lies in %s at %v", at.Name, m.Name, v)
 						break
 					}
 				}
@@ -164,12 +202,6 @@ func TestPlacedPartsTouchAndOverlapNothing(t *testing.T) {
 			if near > 0.25 { // a cap stands back by its inset
 				t.Errorf("%s: %.3f mm off every bar", at.Name, near)
 			}
-		}
-	}
-	want := map[string]int{"foot-pad": 4, "corner-inside": 4, "slot-cover": 1, "cable-clip": 4, "panel-clip": 1, "plate-cross": 1, "corner-outside": 4}
-	for k, n := range want {
-		if count[k] != n {
-			t.Errorf("%d of %s, want %d", count[k], k, n)
 		}
 	}
 }
