@@ -49,6 +49,9 @@ type wanted struct {
 	origin hcl.Range
 }
 
+// maxPrinted bounds the different printed parts of a frame: each takes some milliseconds to build.
+const maxPrinted = 300
+
 // printParts works out the printed parts of a frame, puts the screws of printed joints where their parts hold them, and adds all to
 // the hardware list. Errors are *[frame.Diagnostics].
 func printParts(f *frame.Frame) ([]*PrintedPart, error) {
@@ -64,6 +67,9 @@ func printParts(f *frame.Frame) ([]*PrintedPart, error) {
 			keys = append(keys, k)
 		}
 		groups[k] = append(groups[k], w)
+	}
+	if len(keys) > maxPrinted {
+		return nil, f.Problem(list[0].origin, fmt.Sprintf("The frame asks for %d different printed parts", len(keys)), fmt.Sprintf("%d are the most; make their bars alike.", maxPrinted))
 	}
 	slices.SortStableFunc(keys, func(a, b string) int {
 		return cmp.Compare(kindIndex(groups[a][0].spec.Kind), kindIndex(groups[b][0].spec.Kind))
