@@ -2,6 +2,8 @@ package job
 
 import (
 	"io"
+	"runtime"
+	"sync"
 
 	"barwright/drawing"
 	"barwright/mesh"
@@ -21,19 +23,50 @@ func (j *Job) Build(out string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	for i, o := range list {
-		j.progress("build", i, len(list))
-		if err := d.add(o.name, o.write); err != nil {
-			d.drop()
-			return "", err
-		}
+	if err := j.writeTogether(d, list); err != nil {
+		d.drop()
+		return "", err
 	}
-	j.progress("build", len(list), len(list))
 	if err := d.swap(); err != nil {
 		d.drop()
 		return "", err
 	}
 	return d.place, nil
+}
+
+// writeTogether writes the outputs into the folder, as many at once as there are processors: no two
+// share anything that they change. Of several errors it returns that of the first output.
+func (j *Job) writeTogether(d *folder, list []output) error {
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	failed := make([]error, len(list))
+	next, done := 0, 0
+	for range min(runtime.GOMAXPROCS(0), len(list)) {
+		wg.Go(func() {
+			mu.Lock()
+			defer mu.Unlock()
+			for next < len(list) {
+				i := next
+				next++
+				mu.Unlock()
+				err := WriteFile(d.path(list[i].name), list[i].write)
+				mu.Lock()
+				if failed[i] = err; err != nil {
+					next = len(list)
+				}
+				done++
+				j.progress("build", done, len(list))
+			}
+		})
+	}
+	wg.Wait()
+	for i, err := range failed {
+		if err != nil {
+			return err
+		}
+		d.files = append(d.files, list[i].name)
+	}
+	return nil
 }
 
 // buildOutputs lists everything that build writes.

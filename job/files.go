@@ -189,12 +189,15 @@ func recoverFolder(place string) error {
 
 // add writes one file into the fresh folder.
 func (d *folder) add(name string, write func(io.Writer) error) error {
-	if err := WriteFile(filepath.Join(d.dir, filepath.FromSlash(name)), write); err != nil {
+	if err := WriteFile(d.path(name), write); err != nil {
 		return err
 	}
 	d.files = append(d.files, name)
 	return nil
 }
+
+// path returns where a file of the fresh folder lies.
+func (d *folder) path(name string) string { return filepath.Join(d.dir, filepath.FromSlash(name)) }
 
 // drop removes the fresh folder after a failure.
 func (d *folder) drop() {
