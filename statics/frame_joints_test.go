@@ -280,6 +280,7 @@ panel "sheet" {
   held_by   = [top]
   thickness = 3
   material  = "PMMA"
+  engagement = 6
 }
 `)
 	m := fromFrame(t, f, Options{})

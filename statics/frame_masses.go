@@ -5,7 +5,6 @@ import (
 
 	"barwright/frame"
 	"barwright/geom"
-	"barwright/standard"
 )
 
 // stretch returns the way between two places of a bar, mm from its low end, as stretches of its beams in that direction.
@@ -83,35 +82,12 @@ func (b *builder) addGroup(g *frame.Group) {
 	}
 }
 
-// panelEngagement is how far a sheet reaches into a slot where the file does not say, mm (common practice, no source).
-const panelEngagement = 6
-
-// addPanel adds the weight of a sheet, spread over the bars that hold it. It does not stiffen the frame.
+// addPanel adds the weight of a sheet as it is cut, spread over the bars that hold it. It does not stiffen the frame.
 func (b *builder) addPanel(p *frame.Panel) {
-	box, inner := geom.EmptyBox(), math.Inf(1)
-	for _, m := range p.HeldBy {
-		box = box.Union(m.Box)
-		size := m.Profile.Size()
-		inner = math.Min(inner, math.Min(size.X, size.Y))
+	if p.Sheet == nil {
+		return
 	}
-	s := box.Size()
-	a := []float64{s.X, s.Y, s.Z}
-	least := min(a[0], a[1], a[2])
-	area := 1.0
-	skipped := false
-	for _, v := range a {
-		if v == least && !skipped {
-			skipped = true
-			continue
-		}
-		area *= math.Max(0, v-2*inner+2*panelEngagement)
-	}
-	mt, ok := standard.PanelMaterial(p.Material)
-	if !ok {
-		mt.Density = 1.2e-6
-		b.note("Panel %s names no material; 1200 kg/m³ is taken.", p.Name)
-	}
-	mass := Mass{Name: p.Name, Kg: area * p.Thickness * mt.Density}
+	mass := Mass{Name: p.Name, Kg: p.Sheet.Mass}
 	for _, m := range p.HeldBy {
 		if n := b.bars[m]; n != nil {
 			mass.Path = append(mass.Path, b.stretch(n, 0, m.Length())...)

@@ -23,7 +23,7 @@ func newPicture(s *streams) *cobra.Command {
 		Args: oneFrame,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if size != "" {
-				if n, err := fmt.Sscanf(size+" ", "%dx%d ", &o.Width, &o.Height); n != 2 || err != nil {
+				if n, err := fmt.Sscanf(size+" ", "%dx%d ", &o.Width, &o.Height); n != 2 || err != nil || o.Width <= 0 || o.Height <= 0 {
 					return usage("--size %q is no size; write it as 1600x1200", size)
 				}
 			}
