@@ -128,7 +128,7 @@ bracket "cable clips" {
   kind = "cable-clip"
   on   = leg.back_left
   face = "left"
-  at   = [150, 500, 850]
+  at   = [150, leg.back_left.length / 2, leg.back_left.length - 150] # from the post's lower end
   set  = { cable = 5 }
 }
 bracket "post jig" {
