@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	readers "barwright/internal/outside"
 )
 
 var admeshLine = regexp.MustCompile(`(?m)^(.*?)\s*:\s*(\d+)(?:\s+(\d+))?`)
@@ -44,10 +46,7 @@ func admeshFaults(admesh, path string) (faults []string, err error) {
 // TestAdmesh has admesh read the solids as the package's STL: it must find nothing to mend, the normals of the
 // thinnest slivers included.
 func TestAdmesh(t *testing.T) {
-	admesh, err := exec.LookPath("admesh")
-	if err != nil {
-		missing(t, "admesh is not installed")
-	}
+	admesh := readers.Program(t, "admesh")
 	step := 53
 	if long() {
 		step = 3

@@ -14,27 +14,8 @@ import (
 
 	"barwright/frame"
 	"barwright/geom"
+	readers "barwright/internal/outside"
 )
-
-// outsideTool returns the path of a program that judges our files. Where it is missing the test is skipped, but in CI it fails.
-func outsideTool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err == nil {
-		return path
-	}
-	outsideMissing(t, name+" is not installed")
-	return ""
-}
-
-// outsideMissing ends a test that lacks something from outside.
-func outsideMissing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
 
 // saved writes a scene to a file of the test's own.
 func saved(t *testing.T, name string, s *Scene, write func(io.Writer, *Scene) error) string {
@@ -80,13 +61,13 @@ func outsideScenes(t *testing.T) map[string]*Scene {
 
 // TestGLBByKhronosValidator has the validator of the Khronos Group judge our GLB against the glTF 2.0 specification.
 func TestGLBByKhronosValidator(t *testing.T) {
-	node := outsideTool(t, "node")
+	node := readers.Program(t, "node")
 	script, err := filepath.Abs("../testdata/external/gltf/validate.js")
 	if err != nil {
 		t.Fatal(err)
 	}
 	if out, err := exec.Command(node, script, os.DevNull).CombinedOutput(); err != nil && strings.Contains(string(out), "Cannot find module") {
-		outsideMissing(t, "the npm package gltf-validator is not installed: see testdata/external/gltf")
+		readers.Missing(t, "the npm package gltf-validator (see testdata/external/gltf)")
 	}
 	for name, s := range outsideScenes(t) {
 		out, err := exec.Command(node, script, saved(t, "frame.glb", s, WriteGLB)).CombinedOutput()
@@ -113,7 +94,7 @@ func TestGLBByKhronosValidator(t *testing.T) {
 
 // Test3MFByPython has a reader written with nothing but Python's own zip and XML count the package again.
 func Test3MFByPython(t *testing.T) {
-	python := outsideTool(t, "python3")
+	python := readers.Program(t, "python3")
 	for name, s := range outsideScenes(t) {
 		out, err := exec.Command(python, "../testdata/external/threemf/recount.py", saved(t, "frame.3mf", s, Write3MF)).CombinedOutput()
 		if err != nil {
@@ -146,7 +127,7 @@ func Test3MFByPython(t *testing.T) {
 
 // TestSTLByAdmesh has admesh look for anything to repair.
 func TestSTLByAdmesh(t *testing.T) {
-	admesh := outsideTool(t, "admesh")
+	admesh := readers.Program(t, "admesh")
 	count := regexp.MustCompile(`(?m)^(Number of facets|Number of parts|Degenerate facets|Edges fixed|Facets removed|Facets added|Facets reversed|Backwards edges|Normals fixed|Total disconnected facets)\s*:\s*(\d+)\s*(\d*)`)
 	for name, s := range outsideScenes(t) {
 		for _, write := range []func(io.Writer, *Scene) error{WriteSTL, WriteASCIISTL} {
@@ -185,7 +166,7 @@ func TestSTLByAdmesh(t *testing.T) {
 }
 
 func TestFootByAdmesh(t *testing.T) {
-	admesh := outsideTool(t, "admesh")
+	admesh := readers.Program(t, "admesh")
 	for _, plate := range []float64{0, 30} {
 		m, err := footMesh("M8", 40, plate, 0.02)
 		if err != nil {

@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	readers "barwright/internal/outside"
 )
 
 // externalSolid is one solid for an outside reader; shape and try give the subtraction that it should equal.
@@ -84,36 +86,18 @@ type externalResult struct {
 	Genus      int
 }
 
-// missing skips a test that lacks an outside reader, or fails it in CI, where none may lack.
-func missing(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
-
 // manifoldCheck has manifold-3d judge solids.
 func manifoldCheck(t testing.TB, solids []externalSolid) []externalResult {
 	t.Helper()
 	if len(solids) == 0 {
 		t.Fatal("no solids to check")
 	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		missing(t, "node is not installed")
-	}
+	node := readers.Program(t, "node")
 	dir, err := filepath.Abs("../testdata/external")
 	if err != nil {
 		t.Fatal(err)
 	}
-	modules := os.Getenv("BARWRIGHT_NODE_MODULES")
-	if modules == "" {
-		modules = filepath.Join(dir, "node_modules")
-	}
-	if _, err := os.Stat(filepath.Join(modules, "manifold-3d")); err != nil {
-		missing(t, "the npm package manifold-3d is not installed: see testdata/external")
-	}
+	modules := readers.Module(t, filepath.Join(dir, "node_modules"), "manifold-3d")
 	cmd := exec.Command(node, filepath.Join(dir, "check.mjs"), externalFile(t, solids), modules)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
