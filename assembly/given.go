@@ -26,7 +26,7 @@ func named(f *frame.Frame, name string) ([]*frame.Member, error) {
 	e := &NameError{Name: name}
 	least := 4
 	try := func(n string) {
-		if d := distance(name, n); d < least {
+		if d := frame.EditDistance(name, n, least); d < least {
 			least, e.Near = d, n
 		}
 	}
@@ -40,30 +40,6 @@ func named(f *frame.Frame, name string) ([]*frame.Member, error) {
 		try(m.Name)
 	}
 	return nil, e
-}
-
-// distance returns how many letters differ between two names, by Levenshtein's table; 100 for long ones.
-func distance(a, b string) int {
-	if len(a) > 80 || len(b) > 80 {
-		return 100
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diagonal := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			change := diagonal
-			if a[i-1] != b[j-1] {
-				change++
-			}
-			diagonal = row[j]
-			row[j] = min(change, row[j]+1, row[j-1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // givenOrder follows the order of the file's assembly block: each entry goes in as one, the bars that it does not name follow in

@@ -18,12 +18,12 @@ func straight(dir int) motion { return motion{dir: dir, first: -1} }
 // stands in the way comes along.
 func (m *model) closure(t, r set, dir int) set {
 	out := t.clone()
-	todo := t.list()
-	for len(todo) > 0 {
-		i := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
+	open := t.list()
+	for len(open) > 0 {
+		i := open[len(open)-1]
+		open = open[:len(open)-1]
 		more := m.blocks[dir][i].and(r).minus(out)
-		more.each(func(k int) bool { out.add(k); todo = append(todo, k); return true })
+		more.each(func(k int) bool { out.add(k); open = append(open, k); return true })
 	}
 	return out
 }

@@ -100,14 +100,14 @@ func (m *model) components(s set) []set {
 			return true
 		}
 		c := setOf(m.n, i)
-		todo := []int{i}
-		for len(todo) > 0 {
-			k := todo[len(todo)-1]
-			todo = todo[:len(todo)-1]
+		queue := []int{i}
+		for len(queue) > 0 {
+			k := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
 			for _, o := range m.touch[k] {
 				if s.has(o) && !c.has(o) {
 					c.add(o)
-					todo = append(todo, o)
+					queue = append(queue, o)
 				}
 			}
 		}

@@ -62,6 +62,15 @@ func nearestName(wrong string, names []string) string {
 	return best
 }
 
+// EditDistance returns how many letters must be added, dropped, changed or swapped with their neighbour to turn one
+// name into another, or limit+1 where that is more than the limit. Names over 60 letters are unlike any other.
+func EditDistance(a, b string, limit int) int {
+	if max(len(a), len(b)) > 60 {
+		return limit + 1
+	}
+	return editDistance([]rune(a), []rune(b), limit)
+}
+
 // editDistance returns how many letters must be added, dropped, changed or swapped with their
 // neighbour to turn a into b, or limit+1 where that is more than the limit.
 func editDistance(a, b []rune, limit int) int {

@@ -156,7 +156,7 @@ func (s *Scene) unknown(name string) error {
 	best, distance := "", 4
 	for _, it := range s.Items {
 		for _, n := range []string{it.Name, it.Mark} {
-			if d := editDistance(name, n); n != "" && d < distance {
+			if d := frame.EditDistance(name, n, distance); n != "" && d < distance {
 				best, distance = n, d
 			}
 		}
@@ -165,30 +165,6 @@ func (s *Scene) unknown(name string) error {
 		return fmt.Errorf("no member or part is called %q", name)
 	}
 	return fmt.Errorf("no member or part is called %q; did you mean %q?", name, best)
-}
-
-// editDistance returns how many letters must be changed, added or left out to make b of a, by Levenshtein's table.
-func editDistance(a, b string) int {
-	if len(a) > 100 || len(b) > 100 {
-		return 100
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diagonal := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			change := diagonal
-			if a[i-1] != b[j-1] {
-				change++
-			}
-			diagonal = row[j]
-			row[j] = min(change, row[j]+1, row[j-1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // Box returns the box round all items: exact for quarter turns, else the box round their turned boxes.
