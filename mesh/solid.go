@@ -43,7 +43,11 @@ func Solid(b *frame.Bar, tolerance float64) (*Mesh, error) {
 	if err := checkTolerance(tolerance); err != nil {
 		return nil, err
 	}
-	return new(maker).solid(b, tolerance)
+	m := makers.Get().(*maker)
+	defer makers.Put(m)
+	// Whoever calls may have changed the profile since.
+	m.profile = nil
+	return m.solid(b, tolerance)
 }
 
 func checkTolerance(t float64) error {

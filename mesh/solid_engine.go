@@ -42,7 +42,7 @@ type tool struct {
 	boxes       []bounds // of each plane's face
 	surface     Surface
 	near        []int // other tools whose boxes come near
-	plain       bool  // a through drill across the bar or an end, near no other tool
+	plain       bool  // a through drill across the bar or an end, near no other tool, or a bore as solid_bore.go has it
 	chains      [2]chain
 	leaning     []int8 // of each corner of a drill's polygon: the way it shifts on the section's axis where it just meets a corner of the section
 }
@@ -52,7 +52,7 @@ type engine struct {
 	planes     []plane
 	corner     [][2]int64 // of the section; edge i runs from corner i and is plane i
 	prev, next []int32
-	tools      []tool
+	tools      []tool  // the two ends, then the drills
 	owner      []int32 // tool of each plane, -1 for the section's
 	limit      int32   // six planes round everything: low and high x, y, z
 	level      int32   // z = 0
@@ -70,6 +70,7 @@ type engine struct {
 	lineOnly  bool  // find all edges by lines, as tests do to compare
 	nears     []int // of all tools, one after the other
 	leanings  []int8
+	core      [2][]int32 // for each end, of each corner of the section: the plain bore that it lies in, or -1
 	spans     []span
 	passes    []pass
 	sorted    []pass
@@ -123,6 +124,7 @@ func (e *engine) findNear() {
 		t.near = e.nears[from:]
 		t.plain = !e.lineOnly && len(t.near) == 0 && t.last-t.first == max(1, t.sides) && t.axis != 2 && e.lean(t)
 	}
+	e.findBores()
 	e.all = e.all[:0]
 	for j := range e.tools {
 		e.all = append(e.all, j)

@@ -21,6 +21,9 @@ type maker struct {
 	section [][]geom.Vec2
 }
 
+// makers keeps the room of makers between calls of [Solid].
+var makers = sync.Pool{New: func() any { return new(maker) }}
+
 // solid makes the solid of a bar at a tolerance that is in order.
 func (m *maker) solid(b *frame.Bar, tolerance float64) (*Mesh, error) {
 	if err := checkBar(b); err != nil {

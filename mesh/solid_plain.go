@@ -122,11 +122,13 @@ func (e *engine) plainUpright(i int32) bool {
 		}
 		switch {
 		case t.sides == 0 && math.IsInf(t.box.low[2], -1):
-			e.spans = append(e.spans, span{int32(j), -1, t.first})
+			e.spans = append(e.spans, span{int32(j), -1, e.floorOf(i, j)})
 			ends++
 		case t.sides == 0:
-			e.spans = append(e.spans, span{int32(j), t.first, -1})
+			e.spans = append(e.spans, span{int32(j), e.floorOf(i, j), -1})
 			ends++
+		case t.axis == 2:
+			// An end bore is told of by its end.
 		default:
 			if low, high, ok := t.through(c[1-t.axis]); ok {
 				e.spans = append(e.spans, span{int32(j), low, high})
@@ -176,7 +178,11 @@ func (t *tool) through(u int64) (low, high int32, ok bool) {
 func (e *engine) plainTool(j int) {
 	t := &e.tools[j]
 	if t.sides == 0 {
-		e.plainEnd(t)
+		e.plainEnd(j)
+		return
+	}
+	if t.axis == 2 {
+		e.plainBoreEdges(t)
 		return
 	}
 	e.passes = e.passes[:0]
@@ -208,18 +214,20 @@ func (e *engine) sortPasses(sides int32) {
 	}
 }
 
-// plainEnd finds the edges of an end: the whole outline of the section.
-func (e *engine) plainEnd(t *tool) {
+// plainEnd finds the edges of an end: the whole outline of the section, on the floors of bores where it lies in them.
+func (e *engine) plainEnd(end int) {
+	t := &e.tools[end]
 	up := e.planes[t.first].n[2] > 0
 	for i, k := range e.next {
 		w := int32(i)
-		a := e.meeting(e.prev[i], w, t.first)
-		b := e.meeting(w, k, t.first)
+		face := e.floorOf(w, end)
+		a := e.meeting(e.prev[i], w, face)
+		b := e.meeting(w, k, face)
 		if !up {
 			// The bar lies below the plane: the wall comes back along it.
 			a, b = b, a
 		}
-		e.edges = append(e.edges, edge{t.first, b, a}, edge{w, a, b})
+		e.edges = append(e.edges, edge{face, b, a}, edge{w, a, b})
 	}
 }
 

@@ -27,7 +27,7 @@ func edgeSet(t *testing.T, s *shape, lineOnly bool) (map[[7]int32]int, *builder)
 
 // TestPlainIsLines compares the short way for plain drills with the lines, edge for edge.
 func TestPlainIsLines(t *testing.T) {
-	plain := 0
+	plain, bores := 0, 0
 	compare := func(name string, bar *frame.Bar) {
 		s := shapeOf(bar, DefaultTolerance)
 		got, b := edgeSet(t, s, false)
@@ -35,6 +35,9 @@ func TestPlainIsLines(t *testing.T) {
 		for i := range b.tools {
 			if b.tools[i].plain && b.tools[i].sides > 0 {
 				plain++
+				if b.tools[i].axis == 2 {
+					bores++
+				}
 			}
 		}
 		bad := 0
@@ -65,7 +68,20 @@ func TestPlainIsLines(t *testing.T) {
 		b := randomBar(t, ps, seed)
 		compare("random", &b)
 	}
-	if plain < 150 {
-		t.Errorf("only %d plain drills were compared", plain)
+	for _, p := range ps {
+		for _, wider := range []float64{0.004, 0.6, 1.9, 4.1} {
+			b := frame.Bar{Profile: p, Length: 300}
+			for end := range 2 {
+				for _, c := range p.Cores() {
+					b.Taps = append(b.Taps, frame.Tap{End: end, Core: c, Thread: "M8", Depth: 20, Drill: p.Core + wider, DrillDepth: 20 + wider})
+				}
+			}
+			compare(p.Name+" bored", &b)
+			b.Cuts[1].SlopeX = 0.4
+			compare(p.Name+" bored and mitred", &b)
+		}
+	}
+	if plain < 150 || bores < 50 {
+		t.Errorf("only %d plain drills, %d of them end bores, were compared", plain, bores)
 	}
 }

@@ -17,18 +17,22 @@ type triangulator struct {
 	name   []int32    // number of each point in the solid
 	local  []int32    // number in the face of each point of the solid, + 1
 
-	out    []int32 // edges by start point: next edge of the same start
-	first  []int32 // first edge of each point
-	used   []bool
-	round  []int32 // loops of points, one after the other
-	ends   []int   // where each ends
-	nodes  []node
-	reflex shelves // corners of the ring under work that turned right, or still do
-	outer  []rimLoop
-	holes  []inlet
-	lows   []int32
-	seers  []candidate
-	starts []int32
+	out     []int32 // edges by start point: next edge of the same start
+	first   []int32 // first edge of each point
+	used    []bool
+	round   []int32 // loops of points, one after the other
+	walk    []int32 // room for round
+	ordered []int32 // 0, 1, 2 …
+	ends    []int   // where each ends
+	nodes   []node
+	reflex  shelves // corners of the ring under work that turned right, or still do
+	outer   []rimLoop
+	holes   []inlet
+	lows    []int32
+	seers   []candidate
+	starts  []int32
+
+	sweeper sweeper
 }
 
 // node is a corner of an outline under work.
@@ -44,23 +48,28 @@ func (t *triangulator) face(edges []edge, emit func(a, b, c int32, flat bool)) {
 	if len(edges) <= fewCorners && t.small(edges, emit) {
 		return
 	}
-	t.points, t.name = t.points[:0], t.name[:0]
-	for i := range edges {
-		t.take(edges[i].a)
-	}
-	t.follow(edges)
-	for _, p := range t.name {
-		t.local[p] = 0
+	if !t.trace(edges) {
+		t.points, t.name = t.points[:0], t.name[:0]
+		for i := range edges {
+			t.take(edges[i].a)
+		}
+		t.follow(edges)
+		for _, p := range t.name {
+			t.local[p] = 0
+		}
 	}
 	t.nodes = t.nodes[:0]
 	if !t.holed() {
 		for i := range t.ends {
 			if l := t.loop(i); len(l) <= fewCorners {
 				t.few(l, emit)
-			} else if !t.convex(l, emit) {
+			} else if !t.convex(l, emit) && !t.sweep(i, i+1, emit) {
 				t.ears(t.ring(i), emit)
 			}
 		}
+		return
+	}
+	if t.sweep(0, len(t.ends), emit) {
 		return
 	}
 	for _, l := range t.assign() {
@@ -172,6 +181,47 @@ func (t *triangulator) take(p int32) {
 	}
 }
 
+// trace is follow for a face that touches itself nowhere: from each point one edge goes on. It returns false for others. The points are
+// numbered as they are met.
+func (t *triangulator) trace(edges []edge) bool {
+	for i := range edges {
+		if t.local[edges[i].a] != 0 {
+			t.forget(edges[:i])
+			return false
+		}
+		t.local[edges[i].a] = int32(i) + 1
+	}
+	t.points, t.name, t.ends = t.points[:0], t.name[:0], t.ends[:0]
+	for i := range edges {
+		first := edges[i].a
+		if t.local[first] == 0 {
+			continue
+		}
+		next := int32(i) + 1
+		for k := first; next > 0; next = t.local[k] {
+			t.local[k] = 0
+			t.points, t.name = append(t.points, t.flatten(k)), append(t.name, k)
+			if k = edges[next-1].b; t.local[k] == 0 && k != first {
+				t.forget(edges)
+				return false
+			}
+		}
+		t.ends = append(t.ends, len(t.name))
+	}
+	for n := int32(len(t.ordered)); int(n) < len(t.name); n++ {
+		t.ordered = append(t.ordered, n)
+	}
+	t.round = t.ordered[:len(t.name)]
+	return true
+}
+
+// forget clears the numbers of the points at which edges start.
+func (t *triangulator) forget(edges []edge) {
+	for i := range edges {
+		t.local[edges[i].a] = 0
+	}
+}
+
 // follow goes along the edges round and round: its loops are t.round, cut at t.ends. Where loops touch at a point, each edge goes on with the one that
 // bounds the same wedge of the face.
 func (t *triangulator) follow(edges []edge) {
@@ -182,17 +232,18 @@ func (t *triangulator) follow(edges []edge) {
 		t.out[i], t.first[a] = t.first[a], int32(i)
 	}
 	t.used = fill(t.used, len(edges), false)
-	t.round, t.ends = t.round[:0], t.ends[:0]
+	t.walk, t.ends = t.walk[:0], t.ends[:0]
 	for i := range edges {
 		if t.used[i] {
 			continue
 		}
 		for k := int32(i); k >= 0 && !t.used[k]; k = t.after(edges, k) {
 			t.used[k] = true
-			t.round = append(t.round, t.local[edges[k].a]-1)
+			t.walk = append(t.walk, t.local[edges[k].a]-1)
 		}
-		t.ends = append(t.ends, len(t.round))
+		t.ends = append(t.ends, len(t.walk))
 	}
+	t.round = t.walk
 }
 
 // loop returns the points of a loop.

@@ -175,40 +175,73 @@ func (t *triangulator) few(l []int32, emit func(a, b, c int32, flat bool)) {
 	for i, p := range l {
 		at[i], name[i] = t.points[p], t.name[p]
 	}
-	cutFew(&at, &name, n, emit)
+	if n != 4 || !quad(&at, &name, emit) {
+		cutFew(&at, &name, n, emit)
+	}
 }
 
 // cutFew cuts an outline of n corners into triangles: always the ear with the shortest cut.
 func cutFew(at *[fewCorners][2]int64, name *[fewCorners]int32, n int, emit func(a, b, c int32, flat bool)) {
+	var turn [fewCorners]int64
+	reflex := 0
+	for i := range n {
+		turn[i] = orient(at[before(i, n)], at[i], at[after(i, n)])
+		if turn[i] <= 0 {
+			reflex++
+		}
+	}
 	for ; n > 3; n-- {
 		best, size := 0, int64(math.MaxInt64)
-		before := at[n-1]
 		for i := range n {
-			after := at[0]
-			if i+1 < n {
-				after = at[i+1]
-			}
-			if orient(before, at[i], after) > 0 {
-				if d := squared(before, after); d < size && emptyEar(before, at[i], after, at[:n]) {
+			if turn[i] > 0 {
+				a, c := at[before(i, n)], at[after(i, n)]
+				if d := squared(a, c); d < size && (reflex == 0 || emptyEar(a, at[i], c, at[:n], turn[:n])) {
 					best, size = i, d
 				}
 			}
-			before = at[i]
 		}
-		a, c := (best+n-1)%n, (best+1)%n
-		emit(name[a], name[best], name[c], orient(at[a], at[best], at[c]) == 0)
+		a, c := before(best, n), after(best, n)
+		emit(name[a], name[best], name[c], turn[best] == 0)
+		for _, k := range [3]int{best, a, c} {
+			if turn[k] <= 0 {
+				reflex--
+			}
+		}
 		copy(at[best:n-1], at[best+1:n])
 		copy(name[best:n-1], name[best+1:n])
+		copy(turn[best:n-1], turn[best+1:n])
+		for _, k := range [2]int{before(best, n), best % (n - 1)} {
+			k = min(k, n-2)
+			turn[k] = orient(at[before(k, n-1)], at[k], at[after(k, n-1)])
+			if turn[k] <= 0 {
+				reflex++
+			}
+		}
 	}
 	if n == 3 {
 		emit(name[0], name[1], name[2], orient(at[0], at[1], at[2]) == 0)
 	}
 }
 
-// emptyEar tells whether no other of the points lies in or on the triangle a b c.
-func emptyEar(a, b, c [2]int64, points [][2]int64) bool {
-	for _, p := range points {
-		if p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
+// before and after return the corners next to one of n.
+func before(i, n int) int {
+	if i == 0 {
+		return n - 1
+	}
+	return i - 1
+}
+
+func after(i, n int) int {
+	if i+1 == n {
+		return 0
+	}
+	return i + 1
+}
+
+// emptyEar tells whether none of the corners at which the outline turns right, or not at all, lies in or on the triangle a b c.
+func emptyEar(a, b, c [2]int64, points [][2]int64, turn []int64) bool {
+	for i, p := range points {
+		if turn[i] <= 0 && p != a && p != b && p != c && orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0 {
 			return false
 		}
 	}
