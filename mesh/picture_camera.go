@@ -170,6 +170,14 @@ func (c *camera) pixelsPerMM(depth float64) float64 {
 	return c.scale
 }
 
+// mmPerPixel returns how many mm a pixel is wide at a depth.
+func (c *camera) mmPerPixel(depth float64) float64 {
+	if c.perspective {
+		return depth / (c.scale * c.distance)
+	}
+	return 1 / c.scale
+}
+
 // pose is the camera's map for points of an item's own coordinates.
 type pose struct {
 	x, y, z       [3]float64 // rows: right, down, toward in item coordinates

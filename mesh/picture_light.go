@@ -53,12 +53,12 @@ func (p *painting) occlude() {
 					}
 					q := p.place(qx, qy)
 					v := [3]float64{q[0] - at[0], q[1] - at[1], q[2] - at[2]}
-					square := dot3(v, v)
-					near := 1 - square/(radius*radius)
-					if near <= 0 || square == 0 {
+					square, high := dot3(v, v), dot3(n, v)
+					// Most of what is near lies in the surface's own plane, or farther off than it matters.
+					if high <= 0 || high*high <= occlusionBias*occlusionBias*square || square >= radius*radius {
 						continue
 					}
-					if o := (dot3(n, v)/math.Sqrt(square) - occlusionBias) * near; o > most {
+					if o := (high/math.Sqrt(square) - occlusionBias) * (1 - square/(radius*radius)); o > most {
 						most = o
 					}
 				}
@@ -102,7 +102,7 @@ func (p *painting) calm(reach float64) {
 // place returns the point seen at a pixel: right, down and depth in mm.
 func (p *painting) place(x, y int) [3]float64 {
 	d := float64(p.depth[y*p.width+x])
-	k := 1 / p.camera.pixelsPerMM(d)
+	k := p.camera.mmPerPixel(d)
 	return [3]float64{(float64(x) + 0.5 - p.camera.shiftX) * k, (float64(y) + 0.5 - p.camera.shiftY) * k, d}
 }
 
