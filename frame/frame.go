@@ -54,6 +54,8 @@ type Frame struct {
 	joining, joiningElse *Joining
 	centre               geom.Vec // of the outer box: brackets look inward
 
+	fittings []Fitting // printed parts and what holds them
+
 	src   []byte // the file's text
 	marks *Marks // that parts have had
 }

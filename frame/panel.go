@@ -73,10 +73,34 @@ func (f *Frame) cutPanels() hcl.Diagnostics {
 		if p.Screwed {
 			s.drill(p)
 		}
-		s.Mass = math.Abs(geom.PolygonArea(s.Outline)) * p.Thickness * p.density()
+		s.Mass = s.area() * p.Thickness * p.density()
 		p.Sheet = s
 	}
 	return diags
+}
+
+// area returns the area of the sheet less its notches and holes, mm².
+func (s *PanelSheet) area() float64 {
+	a := geom.PolygonArea(s.Outline)
+	for _, h := range s.Holes {
+		a -= math.Pi / 4 * h.Diameter * h.Diameter
+	}
+	return a
+}
+
+// centroid returns the middle of the sheet's area; holes, which lie round it, are left out.
+func (s *PanelSheet) centroid() geom.Vec2 {
+	var c geom.Vec2
+	for i, a := range s.Outline {
+		b := s.Outline[(i+1)%len(s.Outline)]
+		c = c.Add(a.Add(b).Scale(a.Cross(b)))
+	}
+	return c.Scale(1 / (6 * geom.PolygonArea(s.Outline)))
+}
+
+// screw returns the list line of the hole's screw.
+func (h *PanelHole) screw() Hardware {
+	return Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", h.Thread, h.Length)}
 }
 
 func (p *Panel) density() float64 {
@@ -362,7 +386,7 @@ func (f *Frame) panelHardware(add func(h Hardware, n int)) {
 			continue
 		}
 		for _, h := range p.Sheet.Holes {
-			add(Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", h.Thread, h.Length)}, 1)
+			add(h.screw(), 1)
 			add(slotNut(h.bar, h.Thread), 1)
 		}
 	}

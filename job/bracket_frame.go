@@ -142,6 +142,7 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 			p.on = append(p.on, w.name)
 			if w.mount != nil {
 				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
+				f.AddFittings(printedFittings(f, r, mark+" "+w.name, *w.mount))
 			}
 			if w.joint != nil {
 				setFasteners(w.joint, r, *w.mount)

@@ -22,12 +22,13 @@ func WritePanelsCSV(w io.Writer, f *frame.Frame) error {
 			continue
 		}
 		rows = append(rows, []string{p.Name, "1", p.Material, Number(p.Thickness).String(), round(s.Size.X, 2).String(), round(s.Size.Y, 2).String(), strconv.Itoa(s.Notches),
-			strconv.Itoa(len(s.Holes)), Number(p.Engagement).String(), Number(p.Clearance).String(), round(s.Growth, 2).String(), round(s.Mass, 3).String(), heldBy(p), f.Fingerprint})
+			strconv.Itoa(len(s.Holes)), Number(p.Engagement).String(), Number(p.Clearance).String(), round(s.Growth, 2).String(), round(s.Mass, 3).String(), holders(p), f.Fingerprint})
 	}
 	return writeCSV(w, rows)
 }
 
-func heldBy(p *frame.Panel) string {
+// holders names the bars that hold a panel.
+func holders(p *frame.Panel) string {
 	var names []string
 	for _, m := range p.HeldBy {
 		names = append(names, m.Name)
