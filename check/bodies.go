@@ -41,7 +41,7 @@ func (m *model) makeBodies() {
 	}
 	for _, p := range m.f.Panels {
 		if s, ok := newSheet(p, m.box.Centre()); ok {
-			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: []prism{boxPrism(s.box)}, owners: p.HeldBy, sheet: &s, origin: p.Origin})
+			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: s.solid(), owners: p.HeldBy, sheet: &s, origin: p.Origin})
 		}
 	}
 	boxes := make([]geom.Box, len(m.bodies))

@@ -120,7 +120,7 @@ func jointItems(j *frame.Joint, s *frame.Fastener) []slotItem {
 	return out
 }
 
-// panelItems returns the edges of a panel that stand in slots, without their notched corners.
+// panelItems returns the edges of a panel that stand in slots, without their notches.
 func (m *model) panelItems(p *frame.Panel) []slotItem {
 	s, ok := newSheet(p, m.box.Centre())
 	if !ok || p.Screwed || !s.lines {
@@ -134,13 +134,15 @@ func (m *model) panelItems(p *frame.Panel) []slotItem {
 		if b.Box.Centre().Along(ax) > middle.Along(ax) {
 			d = d.Scale(-1)
 		}
-		i, ok := itemAt(b, b.SideFacing(d), middle)
-		if !ok {
-			continue
+		for _, span := range s.spans(b) {
+			i, ok := itemAt(b, b.SideFacing(d), middle.With(b.Axis, (span[0]+span[1])/2))
+			if !ok {
+				continue
+			}
+			i.half = (span[1] - span[0]) / 2
+			i.what, i.panel, i.origin = fmt.Sprintf("the edge of panel %q", p.Name), p, p.Origin
+			out = append(out, i)
 		}
-		i.half = s.open.Size().Along(b.Axis) / 2
-		i.what, i.panel, i.origin = fmt.Sprintf("the edge of panel %q", p.Name), p, p.Origin
-		out = append(out, i)
 	}
 	return out
 }
