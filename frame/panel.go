@@ -72,7 +72,10 @@ func (f *Frame) cutPanels() hcl.Diagnostics {
 		s.Size = sizeIn(s.Box, normal)
 		s.notch(f, p)
 		if p.Screwed {
-			s.drill(p)
+			if d := s.drill(f, p); d != nil {
+				diags = append(diags, d)
+				continue
+			}
 		}
 		s.Mass = s.area() * p.Thickness * p.density()
 		p.Sheet = s
@@ -97,11 +100,6 @@ func (s *PanelSheet) centroid() geom.Vec2 {
 		c = c.Add(a.Add(b).Scale(a.Cross(b)))
 	}
 	return c.Scale(1 / (6 * geom.PolygonArea(s.Outline)))
-}
-
-// screw returns the list line of the hole's screw.
-func (h *PanelHole) screw() Hardware {
-	return Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", h.Thread, h.Length)}
 }
 
 func (p *Panel) density() float64 {
@@ -273,43 +271,4 @@ func slotPlane(bars []*Member, n geom.Axis, middle geom.Vec) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// drill adds the holes of a screwed sheet, over the bars' slots, wide enough for what the sheet grows.
-func (s *PanelSheet) drill(p *Panel) {
-	u, v := s.Normal.Others()
-	for _, b := range p.HeldBy {
-		size := bracketSizeFor(b.Bar.Profile.Thread)
-		hole, ok := standard.ClearanceHole(size.Screw)
-		row, ok2 := standard.ThreadByName(size.Screw)
-		if !ok || !ok2 {
-			continue
-		}
-		// Through the sheet and the lip, and a diameter into the nut.
-		length, ok := standard.RoundUpLengthOf("ISO 7380-1", size.Screw, p.Thickness+b.Bar.Profile.Slot.Lip+row.Nominal)
-		if !ok {
-			continue
-		}
-		lo, hi := math.Max(b.Box.Low.Along(b.Axis), s.Box.Low.Along(b.Axis)), math.Min(b.Box.High.Along(b.Axis), s.Box.High.Along(b.Axis))
-		inset := 1.5 * b.Bar.Profile.Pitch
-		n := max(1, int(math.Ceil((hi-lo-2*inset)/panelStep)))
-		d := math.Ceil(2*(hole.Medium+s.Growth)) / 2
-		for k := 0; k <= n; k++ {
-			at := b.Box.Centre().With(b.Axis, lo+inset+(hi-lo-2*inset)*float64(k)/float64(n)).Sub(s.Box.Low)
-			s.Holes = append(s.Holes, PanelHole{At: geom.Vec2{X: at.Along(u), Y: at.Along(v)}, Diameter: d, Thread: size.Screw, Length: length, bar: b})
-		}
-	}
-}
-
-// panelHardware lists the screws and nuts of the screwed panels.
-func (f *Frame) panelHardware(add func(h Hardware, n int)) {
-	for _, p := range f.Panels {
-		if p.Sheet == nil {
-			continue
-		}
-		for _, h := range p.Sheet.Holes {
-			add(h.screw(), 1)
-			add(slotNut(h.bar, h.Thread), 1)
-		}
-	}
 }
