@@ -114,7 +114,7 @@ func doorwayNote(d *frame.Doorway, u units) string {
 // massWords says what the frame weighs and what is counted.
 func massWords(f *frame.Frame) string {
 	w := f.Weights()
-	return fmt.Sprintf("%.1f kg (%s)", w.Total(), w)
+	return fmt.Sprintf("%.2f kg (%s)", w.Total(), w)
 }
 
 // footNotes says which feet stand where, equal ones together.

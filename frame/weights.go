@@ -121,7 +121,7 @@ func plural(item string) string {
 // Total returns the sum, kg.
 func (w Weights) Total() float64 { return w.Bars + w.Panels + w.Printed + w.Hardware }
 
-// String says what is counted and what is not: "bars 9.1 kg, panels 2.0 kg, screws and nuts 0.3 kg; slot nuts and levelling feet are not counted".
+// String says what is counted and what is not: "bars 9.08 kg, panels 2.04 kg, screws and nuts 0.31 kg; slot nuts and levelling feet are not counted".
 func (w Weights) String() string {
 	var parts []string
 	for _, p := range []struct {
@@ -129,7 +129,7 @@ func (w Weights) String() string {
 		kg   float64
 	}{{"bars", w.Bars}, {"panels", w.Panels}, {"printed parts", w.Printed}, {"screws and nuts", w.Hardware}} {
 		if p.kg > 0 {
-			parts = append(parts, fmt.Sprintf("%s %.1f kg", p.name, p.kg))
+			parts = append(parts, fmt.Sprintf("%s %.2f kg", p.name, p.kg))
 		}
 	}
 	s := strings.Join(parts, ", ")

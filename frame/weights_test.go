@@ -117,7 +117,7 @@ panel "back" {
 		t.Errorf("a printed part of 0.25 kg makes %+v of %+v", after, before)
 	}
 	text := f.Weights().String()
-	for _, s := range []string{"bars ", "panels ", "printed parts 0.2", "screws and nuts ", "slot nuts are not counted"} {
+	for _, s := range []string{"bars ", "panels ", "printed parts 0.25 kg", "screws and nuts ", "slot nuts are not counted"} {
 		if !strings.Contains(text, s) {
 			t.Errorf("%q lacks %q", text, s)
 		}

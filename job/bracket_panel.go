@@ -15,7 +15,7 @@ import (
 
 // WritePanelsCSV writes the cut list of the panels. Every line carries the fingerprint of the input.
 func WritePanelsCSV(w io.Writer, f *frame.Frame) error {
-	rows := [][]string{{"panel", "quantity", "material", "thickness_mm", "width_mm", "height_mm", "notched_corners", "holes", "engagement_mm", "clearance_mm", "growth_mm", "mass_kg", "held_by", "fingerprint"}}
+	rows := [][]string{{"panel", "quantity", "material", "thickness_mm", "width_mm", "height_mm", "notches", "holes", "engagement_mm", "clearance_mm", "growth_mm", "mass_kg", "held_by", "fingerprint"}}
 	for _, p := range f.Panels {
 		s := p.Sheet
 		if s == nil {

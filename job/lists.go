@@ -151,7 +151,7 @@ func WriteParts(w io.Writer, f *frame.Frame) error {
 // massLine says what the frame weighs and what is counted.
 func massLine(f *frame.Frame) string {
 	w := f.Weights()
-	return fmt.Sprintf("weighs %.1f kg: %s", w.Total(), w)
+	return fmt.Sprintf("weighs %.2f kg: %s", w.Total(), w)
 }
 
 // Summary returns the line that says how large and heavy a frame is, as far as masses are known.

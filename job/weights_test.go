@@ -1,7 +1,9 @@
 package job
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"barwright/assembly"
@@ -100,6 +102,10 @@ func TestStepsLiftWhatBarsHold(t *testing.T) {
 			}
 		}
 		return kg, fitted
+	}
+	// The sheet that is screwed on comes last.
+	if last := p.Steps[len(p.Steps)-1].Line(); !strings.Contains(last, "the sheet “back”") || !strings.Contains(last, fmt.Sprintf("%d screws", len(j.Frame.Panels[2].Sheet.Holes))) {
+		t.Errorf("the last step does not screw the back on: %s", last)
 	}
 	units, turns := 0, 0
 	p.Each(func(s *assembly.Step) {

@@ -106,7 +106,7 @@ func hardwarePages(f *frame.Frame) (hardware, printed page) {
 // panelsPage is the panels.
 func panelsPage(f *frame.Frame) page {
 	p := page{name: "Panels", columns: []column{{"Panel", formatText, 0}, {"Thickness mm", formatLength, 0}, {"Material", formatText, 0},
-		{"Width mm", formatLength, 0}, {"Height mm", formatLength, 0}, {"Notched corners", formatCount, 0}, {"Holes", formatCount, 0}, {"kg", formatMass, 0},
+		{"Width mm", formatLength, 0}, {"Height mm", formatLength, 0}, {"Notches", formatCount, 0}, {"Holes", formatCount, 0}, {"kg", formatMass, 0},
 		{"Held by", formatText, 60}}}
 	for _, q := range f.Panels {
 		var names []string
