@@ -75,6 +75,7 @@ func makeAngle(m *model) {
 	} {
 		m.leg(place, []*geom.Profile{m.p, m.pb}[bar], slotLines(cells, m.p.Pitch), screws, leg, t, thread, bar, false)
 	}
+	m.angleMeasures(t, c, leg, gusset, width, screws, slotLines(cells, m.p.Pitch))
 	if m.spec.Text != "" {
 		right, up := geom.Vec{X: 1, Y: -1}.Unit(), geom.Vec{X: -1, Y: -1}.Unit()
 		r := c / (2 + math.Sqrt2) // the middle of the largest circle in the gusset

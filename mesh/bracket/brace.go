@@ -67,6 +67,11 @@ func makeBrace(m *model) {
 	} {
 		m.leg(place, []*geom.Profile{m.p, m.pb}[bar], []float64{0}, screws, leg, t, thread, bar, true)
 	}
+	if chord <= fillet+1 {
+		chord = 0
+	}
+	m.braceMeasures(t, leg, half, web, chord, angle, screws, d, n, bisect)
+	chord = math.Max(chord, fillet)
 	w, area := ribbed(width, t, web, math.Max(t, chord-x.Scale(inner).Dot(bisect)))
 	m.root(screws[len(screws)-1]-inner, w, area, x, "load square on a leg at its last screw, root of the leg with the web")
 	if m.spec.Text != "" {

@@ -9,17 +9,17 @@ import (
 )
 
 // snapLegs adds the two legs that snap behind a slot's lips, as a figure of y and z swept along x over stretches.
-// first is the chamfer of their low ends, for legs that stand on the bed; rooted is how far they reach into the part.
-func (m *model) snapLegs(place geom.Motion, stretches [][2]float64, first, rooted float64) bool {
+// first is the chamfer of their low ends, for legs that stand on the bed; rooted is how far they reach into the part. It returns their figure.
+func (m *model) snapLegs(place geom.Motion, stretches [][2]float64, first, rooted float64) (snap, bool) {
 	s, leg, catch := m.p.Slot, m.a.lines(m.v("leg")), m.v("catch")
 	open := s.Opening/2 - m.a.Fit
 	if gap := 2 * (open - leg); gap < 2*catch+0.4 {
 		m.fail(fight(RuleWall, "leg,slot.opening", "two legs of %g mm leave %.2f mm between them in a slot of %g mm; to snap in they need %.2f", leg, gap, s.Opening, 2*catch+0.4))
-		return false
+		return snap{}, false
 	}
 	if open+catch > s.Cavity/2-0.1 {
 		m.fail(fight(RuleWall, "catch,slot.cavity", "catches that reach %g mm behind the lips meet the walls of a cavity %g mm wide", catch, s.Cavity))
-		return false
+		return snap{}, false
 	}
 	// Behind the lip the catch slopes out by 45°, so that it prints and lets go; then it tapers in for the entry.
 	z0 := -s.Lip - m.a.Fit
@@ -28,7 +28,7 @@ func (m *model) snapLegs(place geom.Motion, stretches [][2]float64, first, roote
 	tip := z2 - math.Min(2*catch, 1.4)
 	if -tip > s.Depth-0.4 {
 		m.fail(fight(RuleWall, "catch,slot.depth", "legs that reach %.1f mm into the slot meet its floor at %g mm", -tip, s.Depth))
-		return false
+		return snap{}, false
 	}
 	in := open - leg
 	for _, sign := range []float64{1, -1} {
@@ -49,7 +49,7 @@ func (m *model) snapLegs(place geom.Motion, stretches [][2]float64, first, roote
 		put(geom.Vec2{X: in, Y: z1}, geom.Vec2{X: open, Y: z1}, geom.Vec2{X: open, Y: rooted}, geom.Vec2{X: in, Y: rooted})
 		put(geom.Vec2{X: in, Y: tip}, geom.Vec2{X: open - 0.3*leg, Y: tip}, geom.Vec2{X: open + catch, Y: z2}, geom.Vec2{X: open + catch, Y: z1}, geom.Vec2{X: in, Y: z1 + open + catch - in})
 	}
-	return true
+	return snap{in: in, open: open, catch: catch, z0: z0, z1: z1, z2: z2, tip: tip}, true
 }
 
 // sweep is the motion whose plane is y and z and whose third axis is x.
@@ -78,7 +78,8 @@ func makeCover(m *model) {
 		stretches = append(stretches, [2]float64{mid - long/2, mid + long/2})
 	}
 	m.contacts = append(m.contacts, Contact{At: geom.Vec{X: length / 2, Y: half}, Toward: geom.Vec{Z: -1}, Along: geom.Vec{X: 1}})
-	if m.snapLegs(sweep, stretches, 0, t/2) {
+	if s, ok := m.snapLegs(sweep, stretches, 0, t/2); ok {
+		m.coverMeasures(length, half, t, stretches, s)
 		m.notes = append(m.notes, fmt.Sprintf("%d pairs of legs snap behind the lips; print lying on the outside.", n))
 	}
 }
@@ -103,11 +104,13 @@ func makeCable(m *model) {
 	// The mouth is narrower than the cable by a quarter and opens outward.
 	mouth := 0.375 * d
 	rise := outer * 1.3
-	m.cut(csg.Prism(sweep, csg.Polygon(geom.Vec2{X: -mouth, Y: centre.Y + 0.2*d}, geom.Vec2{X: mouth, Y: centre.Y + 0.2*d},
-		geom.Vec2{X: mouth, Y: centre.Y + 0.33*d}, geom.Vec2{X: mouth + rise - 0.33*d, Y: centre.Y + rise}, geom.Vec2{X: -mouth - rise + 0.33*d, Y: centre.Y + rise},
-		geom.Vec2{X: -mouth, Y: centre.Y + 0.33*d}), -1, width+1, 0, 0))
+	neck, top := centre.Y+0.33*d, centre.Y+rise
+	m.cut(csg.Prism(sweep, csg.Rectangle(geom.Vec2{X: -mouth, Y: centre.Y + 0.2*d}, geom.Vec2{X: mouth, Y: top}), -1, width+1, 0, 0))
+	m.cut(csg.Prism(sweep, csg.Polygon(geom.Vec2{X: -mouth, Y: neck}, geom.Vec2{X: mouth, Y: neck},
+		geom.Vec2{X: mouth + top - neck, Y: top}, geom.Vec2{X: -mouth - top + neck, Y: top}), -1, width+1, 0, 0))
 	m.contacts = append(m.contacts, Contact{At: geom.Vec{X: width / 2, Y: base - 1}, Toward: geom.Vec{Z: -1}, Along: geom.Vec{X: 1}})
-	if m.snapLegs(sweep, [][2]float64{{0, width}}, math.Min(chamfer, m.v("leg")/4), 0.7*t) {
+	if s, ok := m.snapLegs(sweep, [][2]float64{{0, width}}, math.Min(chamfer, m.v("leg")/4), 0.7*t); ok {
+		m.cableMeasures(width, inner, outer, base, t, csg.Circle(centre, outer), csg.Circle(centre, inner), geom.Vec2{X: mouth, Y: neck}, s)
 		m.notes = append(m.notes, "Print on its side, as the file lies: the arms bend along the layers.")
 	}
 }
@@ -141,6 +144,7 @@ func makePanel(m *model) {
 	}
 	m.contacts = append(m.contacts, Contact{At: geom.Vec{X: width/2 - 1}, Toward: geom.Vec{Z: -1}, Along: geom.Vec{X: 1}})
 	m.screw(screwSpec{face: geom.Vec{Z: high}, dir: geom.Vec{Z: -1}, wall: high, thread: thread, head: "ISO 7380-1", p: m.p})
+	m.panelMeasures(width, half, lap, gap, high, 2)
 	w, a := plateModulus(width, t)
 	m.root(lap, w, a, geom.Vec{Y: 1}, "load on the tip of the lip, its root at the foot")
 	m.notes = append(m.notes, fmt.Sprintf("For a panel of %g mm; the gap is %g mm, and %g mm of the panel lie under the lip.", panel, gap, lap), "Print lying on its outside, the foot up.")

@@ -11,13 +11,13 @@ import (
 )
 
 // endPlate builds what foot pad and caster plate share: a plate under a post's end with pegs in its slots and a sunk screw
-// into each core bore. half is half the plate's size.
-func (m *model) endPlate(half geom.Vec2, least float64) bool {
+// into each core bore. half is half the plate's size. It returns the boxes of the pegs.
+func (m *model) endPlate(half geom.Vec2, least float64) (pegs []geom.Box, ok bool) {
 	thread := m.coreThread()
 	bore, ok := standard.Counterbore(thread)
 	if m.err != nil || !ok {
 		m.fail(fight(RuleThread, "thread", "no counterbore for %q is in the tables", thread))
-		return false
+		return nil, false
 	}
 	t := m.wall
 	if m.spec.Wall == 0 {
@@ -26,27 +26,31 @@ func (m *model) endPlate(half geom.Vec2, least float64) bool {
 	}
 	if t < bore.Depth+3*m.a.Layer+m.a.Seat-1e-9 {
 		m.fail(fight(RuleThin, "wall,thread", "the counterbore of an %s screw is %.1f mm deep; a plate of %g mm leaves less than %g mm under the head", thread, bore.Depth, t, m.a.Seat))
-		return false
+		return nil, false
 	}
 	m.stand(geom.Vec{Z: 1}, geom.Vec{X: 1}, -t, "margin,pattern")
-	m.add(csg.Prism(geom.Identity(), csg.Rounded(half.Scale(-1), half, math.Min(6, math.Min(half.X, half.Y)/2)), -t, 0, m.a.Edge, 0))
+	m.add(csg.Prism(geom.Identity(), csg.Rounded(half.Scale(-1), half, plateCorner(half)), -t, 0, m.a.Edge, 0))
 	m.contacts = append(m.contacts, Contact{Toward: geom.Vec{Z: 1}})
 	for _, c := range m.p.Cores() {
 		m.screw(screwSpec{face: geom.Vec{X: c.X, Y: c.Y, Z: -t}, dir: geom.Vec{Z: 1}, wall: t, sunk: bore.Depth, thread: thread, head: "ISO 4762", core: true, p: m.p})
 	}
 	hole, _ := standard.ClearanceHole(thread)
-	m.pegs(m.v("peg"), hole.Medium/2+m.a.VHole)
-	return m.err == nil
+	pegs = m.pegs(m.v("peg"), hole.Medium/2+m.a.VHole)
+	return pegs, m.err == nil
 }
 
+// plateCorner is the radius of an end plate's corners.
+func plateCorner(half geom.Vec2) float64 { return math.Min(6, math.Min(half.X, half.Y)/2) }
+
 // pegs adds a peg in the mouth of each slot, so that the plate can't turn. They stay clear of a radius round each core.
-func (m *model) pegs(high, clear float64) {
+// It returns their boxes.
+func (m *model) pegs(high, clear float64) (boxes []geom.Box) {
 	s := m.p.Slot
 	half := math.Min(s.Opening/2, s.Cavity/2-s.Chamfer) - m.a.Fit
 	deep := math.Min(s.Depth-m.a.Fit-0.1, m.p.Pitch/2-clear-m.a.LeastTo)
 	if 2*half < m.a.LeastTo || deep < 2 {
 		m.fail(fight(RuleWall, "slot.chamfer,slot.opening", "no peg of at least %g mm fits into the slot beside the screw", m.a.LeastTo))
-		return
+		return nil
 	}
 	for side := range geom.Side(4) {
 		for _, o := range m.p.SlotLines(side) {
@@ -54,20 +58,24 @@ func (m *model) pegs(high, clear float64) {
 			lo := geom.Vec2{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y)}
 			hi := geom.Vec2{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y)}
 			m.add(csg.Prism(geom.Identity(), csg.Rectangle(lo, hi), -0.5, high, 0, math.Min(0.8, math.Min(half, high)/2)))
+			boxes = append(boxes, geom.Box{Low: geom.Vec{X: lo.X, Y: lo.Y}, High: geom.Vec{X: hi.X, Y: hi.Y, Z: high}})
 		}
 	}
+	return boxes
 }
 
 // makePad builds the foot pad.
 func makePad(m *model) {
 	half := m.p.Size().Scale(0.5).Add(geom.Vec2{X: m.v("margin"), Y: m.v("margin")})
-	if !m.endPlate(half, 0) {
+	pegs, ok := m.endPlate(half, 0)
+	if !ok {
 		return
 	}
 	if b := m.screws[0]; m.p.Pitch/2+m.v("margin") < b.HeadDiameter/2+1.2 {
 		m.fail(fight(RuleThin, "margin,thread", "a pad %g mm wide is too narrow for the counterbore of an %s screw", 2*half.X, b.Thread))
 		return
 	}
+	m.endPlateMeasures(half, m.wall, plateCorner(half), pegs, nil)
 	m.plateLoad(half)
 	m.notes = append(m.notes, "Print standing on its sole, pegs up; the screws' recesses are bridged in steps, no support needed.")
 }
@@ -115,19 +123,24 @@ func makeCaster(m *model) {
 		return
 	}
 	half := geom.Vec2{X: math.Max(px+rim+1, size.X/2), Y: math.Max(py+rim+1, size.Y/2)}
-	if !m.endPlate(half, deep+4) {
+	pegs, ok := m.endPlate(half, deep+4)
+	if !ok {
 		return
 	}
+	before := len(m.holes)
 	if deep+m.a.Seat > m.wall {
 		m.fail(fight(RuleThin, "wall,insert", "a nut's pocket %.1f mm deep leaves less than %g mm of a plate of %g mm", deep, m.a.Seat, m.wall))
 		return
 	}
 	for _, c := range []geom.Vec2{{X: -px, Y: -py}, {X: px, Y: -py}, {X: px, Y: py}, {X: -px, Y: py}} {
 		place := axes(geom.Vec{X: c.X, Y: c.Y, Z: -m.wall}, geom.Vec{Z: 1})
-		o, _ := m.round(place, d)
+		o, wide := m.round(place, d)
 		m.cut(csg.Prism(place, o, -1, m.wall+1, 0, 0))
 		m.flare(place, o)
+		top := axes(geom.Vec{X: c.X, Y: c.Y}, geom.Vec{Z: -1})
+		h := m.hole(top, wide, m.wall, []string{bolt, bolt + " and its nut ISO 4032", bolt + " heat-set insert"}[insert])
 		if insert == 1 {
+			h.Flats, h.FlatDepth = nut.AcrossFlats+m.a.NutGap, deep
 			m.cut(csg.Prism(place, csg.Hexagon(geom.Vec2{}, nut.AcrossFlats+m.a.NutGap, geom.Vec2{X: 1}), m.wall-deep, m.wall+1, 0, 0))
 		}
 	}
@@ -137,6 +150,7 @@ func makeCaster(m *model) {
 	case 2:
 		m.extra = []frame.Hardware{{Item: "heat-set insert", Size: bolt, Quantity: 4, Note: "short; take the hole from the insert in hand"}}
 	}
+	m.endPlateMeasures(half, m.wall, plateCorner(half), pegs, m.holes[before:])
 	m.plateLoad(half)
 	m.notes = append(m.notes, fmt.Sprintf("Holes at %g × %g mm for %s%s.", 2*px, 2*py, bolt, []string{"", " with nuts in the pockets", " with heat-set inserts from above"}[insert]),
 		"Print standing on its underside, pegs up; the screws' recesses are bridged in steps, no support needed.")

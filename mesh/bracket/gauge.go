@@ -22,6 +22,7 @@ func makeSpacer(m *model) {
 	if m.on("ribs") && h > 8 {
 		m.rib(m.p, geom.Vec{Z: 1}, geom.Vec{Z: 1}, geom.Vec{Y: 1}, h-2, nil, 0, false, 0)
 	}
+	m.spacerMeasures(h, w, deep)
 	text := strconv.FormatFloat(math.Round(h*10)/10, 'f', -1, 64)
 	if m.spec.Text != "" {
 		text = m.spec.Text + " " + text
@@ -67,6 +68,7 @@ func makeSquare(m *model) {
 			{N: geom.Vec2{X: -1}, D: -b / 2}, {N: geom.Vec2{Y: -1}, D: -b / 2}}
 		m.add(csg.Prism(one, o, z[0], z[1], 0, z[2]))
 	}
+	m.squareMeasures(arm, b, high, fence, t, [2]float64{b + r - 0.8*b*math.Sqrt2, b + r})
 	// Room for burrs in the corner.
 	m.cut(csg.Prism(one, csg.Circle(geom.Vec2{}, 3), -high-1, 0, 0, 0))
 	m.contacts = append(m.contacts, Contact{At: geom.Vec{X: arm / 2, Z: -high / 2}, Toward: geom.Vec{Y: -1}, Along: geom.Vec{X: 1}},

@@ -273,7 +273,9 @@ func (m *model) makeJigPiece(p jigPiece) {
 	if p.number == 1 {
 		for _, c := range m.p.Cores() { // chips fall out, and the bar's end is seen against the stop
 			place := axes(geom.Vec{X: c.X, Y: c.Y, Z: low}, geom.Vec{Z: 1})
-			o := csg.Circle(geom.Vec2{}, math.Min(m.p.Core/2+3, m.p.Pitch/2-3))
+			r := math.Min(m.p.Core/2+3, m.p.Pitch/2-3)
+			o := csg.Circle(geom.Vec2{}, r)
+			m.hole(place, 2*r, stopThick, "chips")
 			m.cut(csg.Prism(place, o, -1, stopThick+1, 0, 0))
 			m.flare(place, o)
 		}
@@ -285,6 +287,7 @@ func (m *model) makeJigPiece(p jigPiece) {
 	m.windows(p, guide)
 	m.pins(p, outer, guide, pin)
 	m.jigMarks(p, outer)
+	m.jigMeasures(p, outer, guide, low, pin)
 	m.jigNotes(p)
 }
 
@@ -293,7 +296,12 @@ func (m *model) guideHole(h jigHole, guide float64) {
 	n := h.side.Normal()
 	q := m.p.Point(h.side, h.offset, -m.a.Slide/2-guide)
 	place := axes(geom.Vec{X: q.X, Y: q.Y, Z: h.z}, geom.Vec{X: -n.X, Y: -n.Y})
-	o, _ := m.round(place, m.guideDiameter(h))
+	o, d := m.round(place, m.guideDiameter(h))
+	what := fmt.Sprintf("drill %g", h.diameter)
+	if m.v("bush") > 0 {
+		what = fmt.Sprintf("bush %g, drill %g", m.v("bush"), h.diameter)
+	}
+	m.hole(place, d, guide, what)
 	m.cut(csg.Prism(place, o, -1, guide+1, 0, 0))
 }
 
@@ -364,7 +372,8 @@ func (m *model) pins(p jigPiece, outer geom.Vec2, guide, pin float64) {
 		}
 		if p.number > 1 {
 			place := axes(geom.Vec{X: c.X, Y: c.Y, Z: p.from}, geom.Vec{Z: 1})
-			o, _ := m.round(place, pin+2*m.a.Fit)
+			o, d := m.round(place, pin+2*m.a.Fit)
+			m.hole(place, d, long+0.6, "pin").Blind = true
 			m.cut(csg.Prism(place, o, -1, long+0.6, 0, 0))
 			m.flare(place, o)
 		}
@@ -442,10 +451,12 @@ func makeTap(m *model) {
 	m.contacts = append(m.contacts, Contact{Toward: geom.Vec{Z: 1}})
 	for _, c := range m.p.Cores() {
 		place := axes(geom.Vec{X: c.X, Y: c.Y, Z: -guide}, geom.Vec{Z: 1})
-		o, _ := m.round(place, shank)
+		o, d := m.round(place, shank)
+		m.hole(place, d, guide, fmt.Sprintf("shank %g of the tap", shank))
 		m.cut(csg.Prism(place, o, -1, guide+1, 0, 0))
 		m.flare(place, o)
 	}
+	m.tapMeasures(outer, guide, m.v("sleeve"))
 	text := thread
 	if m.spec.Text != "" {
 		text = m.spec.Text + " " + thread

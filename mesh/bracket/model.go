@@ -34,6 +34,8 @@ type model struct {
 	contacts []Contact
 	ribs     []Rib
 	screws   []Screw
+	holes    []Hole
+	drawn    Drawn
 	notes    []string
 	extra    []frame.Hardware // nuts and inserts
 	strength *Strength

@@ -58,6 +58,7 @@ func makePlate(m *model) {
 		m.plateArm(d, screws, arm, t, sunk, thread, head, cells, m.barOf(arms, bar))
 		ways = append(ways, d)
 	}
+	m.plateMeasures(arms, half, arm, t, screws, slotLines(cells, m.p.Pitch))
 	m.plateText(ways, half, arm, t, screws, radius)
 	// In the plate's own plane; a hole in the middle of the width takes little of the modulus, all of its width of the area.
 	holes := float64(cells) * m.screwHole(thread) / 1.42
@@ -105,10 +106,15 @@ func (m *model) barOf(arms []geom.Vec, i int) int {
 	return n
 }
 
+// plateRound is the radius of a plate's corners, mm (common practice, no source).
+const plateRound = 3
+
+// plateFillet is how far the bevel of a plate's inner corner reaches along its arms (common practice, no source).
+func plateFillet(half, arm float64) float64 { return math.Min(8, (arm-half)/2) }
+
 // plateBody adds the arms and the fillets of their inner corners.
 func (m *model) plateBody(arms []geom.Vec, half, arm, t float64) {
 	place := geom.Identity()
-	const round = 3
 	put := func(o csg.Outline) { m.add(csg.Prism(place, o, 0, t, 0, m.a.First)) }
 	has := func(d geom.Vec) bool { return slices.Contains(arms, d) }
 	reach := func(d geom.Vec) float64 {
@@ -119,12 +125,12 @@ func (m *model) plateBody(arms []geom.Vec, half, arm, t float64) {
 	}
 	x, y := geom.Vec{X: 1}, geom.Vec{Y: 1}
 	if has(x) || has(x.Scale(-1)) {
-		put(csg.Rounded(geom.Vec2{X: -reach(geom.Vec{X: -1}), Y: -half}, geom.Vec2{X: reach(x), Y: half}, round))
+		put(csg.Rounded(geom.Vec2{X: -reach(geom.Vec{X: -1}), Y: -half}, geom.Vec2{X: reach(x), Y: half}, plateRound))
 	}
 	if has(y) || has(geom.Vec{Y: -1}) {
-		put(csg.Rounded(geom.Vec2{X: -half, Y: -reach(geom.Vec{Y: -1})}, geom.Vec2{X: half, Y: reach(y)}, round))
+		put(csg.Rounded(geom.Vec2{X: -half, Y: -reach(geom.Vec{Y: -1})}, geom.Vec2{X: half, Y: reach(y)}, plateRound))
 	}
-	fillet := math.Min(8, (arm-half)/2)
+	fillet := plateFillet(half, arm)
 	for i, d := range arms {
 		for _, e := range arms[i+1:] {
 			if d.Dot(e) != 0 {

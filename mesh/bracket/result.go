@@ -19,6 +19,8 @@ type Result struct {
 	Contacts []Contact
 	Ribs     []Rib     // keys in slots
 	Screws   []Screw   // what holds it
+	Holes    []Hole    // those of the screws and all others
+	Drawn    Drawn     // its measures, and how it is best seen
 	Size     geom.Vec  // of the print, mm
 	Volume   float64   // mm³, from the mesh
 	Mass     float64   // kg in the material, printed solid
@@ -41,6 +43,7 @@ type Contact struct {
 type Rib struct {
 	At, Along, Toward    geom.Vec
 	Length, Width, Depth float64
+	Taper                float64 // of its entry, by 45°
 	Clearance            float64 // on each side to the slot's opening
 	Bar                  int
 }
@@ -120,7 +123,7 @@ func (m *model) finish(name string) (*Result, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	r := &Result{Kind: m.kind.Name, Name: name, Place: print.Then(geom.Shift(solid.Shift)).Inverse(),
-		Contacts: m.contacts, Ribs: m.ribs, Screws: m.screws, Material: m.material.Name, Wall: m.wall, model: m}
+		Contacts: m.contacts, Ribs: m.ribs, Screws: m.screws, Holes: m.holes, Drawn: m.finishDrawn(), Material: m.material.Name, Wall: m.wall, model: m}
 	r.Mesh = &mesh.Mesh{Points: solid.Points, Triangles: solid.Triangles, Surfaces: make([]mesh.Surface, len(solid.Triangles))}
 	for i := range r.Mesh.Surfaces {
 		r.Mesh.Surfaces[i] = mesh.Printed

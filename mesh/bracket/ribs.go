@@ -29,7 +29,7 @@ func (m *model) rib(p *geom.Profile, at, along, toward geom.Vec, length float64,
 		to := math.Min(g-gap, length)
 		if to-from > 2*taper+2 {
 			m.add(m.ribPiece(geom.Motion{EX: along, EY: side, EZ: toward, T: at}, from, to, width/2, depth, taper))
-			m.ribs = append(m.ribs, Rib{At: at.Add(along.Scale(from)), Along: along, Toward: toward, Length: to - from, Width: width, Depth: depth,
+			m.ribs = append(m.ribs, Rib{At: at.Add(along.Scale(from)), Along: along, Toward: toward, Length: to - from, Width: width, Depth: depth, Taper: taper,
 				Clearance: m.a.Fit, Bar: bar})
 		}
 		from = math.Max(from, g+gap)

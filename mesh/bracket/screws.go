@@ -45,9 +45,10 @@ func (m *model) screw(s screwSpec) {
 	o, d := m.round(place, hole.Medium)
 	m.cut(csg.Prism(place, o, -1, s.wall+1+8, 0, 0))
 	seat := s.face.Add(s.dir.Scale(s.sunk))
+	h := m.hole(place, d, s.wall, fmt.Sprintf("%s × %g %s", s.thread, length, s.head))
 	if s.sunk > 0 {
 		bore, _ := standard.Counterbore(s.thread)
-		m.counterbore(place, bore.Diameter, d, s.sunk)
+		h.Bore, h.BoreDepth = m.counterbore(place, bore.Diameter, d, s.sunk), s.sunk
 	} else {
 		m.flare(place, o)
 	}
@@ -60,13 +61,13 @@ func (m *model) screw(s screwSpec) {
 }
 
 // counterbore cuts the recess of a head. Where it opens on the bed its ceiling is bridged in steps of one layer: strips beside
-// a slot, strips across the slot, and so on until a square is left round the hole.
-func (m *model) counterbore(place geom.Motion, diameter, hole, depth float64) {
+// a slot, strips across the slot, and so on until a square is left round the hole. It returns the recess's diameter.
+func (m *model) counterbore(place geom.Motion, diameter, hole, depth float64) (bore float64) {
 	o, bore := m.round(place, diameter)
 	m.cut(csg.Prism(place, o, -1, depth, 0, 0))
 	m.flare(place, o)
 	if place.EZ.Dot(m.up) < 1-1e-9 {
-		return
+		return bore
 	}
 	r, half := hole/2, hole/2
 	if chord := 2 * math.Sqrt(math.Max(0, bore*bore/4-r*r)); chord > m.a.Bridge-0.5 {
@@ -74,7 +75,7 @@ func (m *model) counterbore(place geom.Motion, diameter, hole, depth float64) {
 	}
 	if 2*half > m.a.Bridge-0.2 {
 		m.fail(fight(RuleThin, "bridge,thread", "the ceiling of a counterbore %.1f mm wide needs bridges of %.1f mm; %g are allowed", bore, 2*half, m.a.Bridge))
-		return
+		return bore
 	}
 	slot := append(slices.Clone(o), csg.HalfPlane{N: geom.Vec2{Y: 1}, D: half}, csg.HalfPlane{N: geom.Vec2{Y: -1}, D: half})
 	m.cut(csg.Prism(place, slot, depth-1, depth+m.a.Layer, 0, 0))
@@ -82,6 +83,7 @@ func (m *model) counterbore(place geom.Motion, diameter, hole, depth float64) {
 	if half > r {
 		m.cut(csg.Prism(place, csg.Rectangle(geom.Vec2{X: -r, Y: -r}, geom.Vec2{X: r, Y: r}), depth-1, depth+3*m.a.Layer, 0, 0))
 	}
+	return bore
 }
 
 // screwLength returns the stock length that holds in a slot nut or a core and does not touch the slot's floor.

@@ -54,6 +54,7 @@ func makeInside(m *model) {
 	} {
 		m.leg(k, m.p, []float64{0}, []float64{s}, leg, t, thread, []int{1, 0, 2, 0}[bar], false)
 	}
+	m.insideMeasures(t, web, s, leg, c, low)
 	w, area := ribbed(p-2*sideGap, t, web, leg-t)
 	m.root(s-t, w, area, geom.Vec{X: 1}, "load square on a wing at its screw, root of the wing with its web")
 	if m.spec.Text != "" {
@@ -61,6 +62,9 @@ func makeInside(m *model) {
 	}
 	m.notes = append(m.notes, "Print with the corner's point up, as the file lies: the mating faces look up, the webs stand on the bed, and a third of each wing's bending pulls across layers.")
 }
+
+// brokenEdge is taken off the edge of the web along the post's own, mm (common practice, no source).
+const brokenEdge = 0.5
 
 // insideEdges cuts the reliefs along the bars' corners.
 func (m *model) insideEdges(c, low float64) {
@@ -77,7 +81,8 @@ func (m *model) insideEdges(c, low float64) {
 		m.cut(csg.Prism(k.place, o, k.from, k.to, 0, 0))
 	}
 	// The post's own edge is rounded; only the web's edge along it is broken.
-	o := csg.Polygon(geom.Vec2{X: -0.5, Y: -0.5}, geom.Vec2{X: 1, Y: -0.5}, geom.Vec2{X: -0.5, Y: 1})
+	const e = brokenEdge
+	o := csg.Polygon(geom.Vec2{X: -e, Y: -e}, geom.Vec2{X: 2 * e, Y: -e}, geom.Vec2{X: -e, Y: 2 * e})
 	m.cut(csg.Prism(geom.Identity(), o, m.wall, far, 0, 0))
 }
 
@@ -121,6 +126,7 @@ func makeOutside(m *model) {
 			m.capLeg(place, s, t, thread, k)
 		}
 	}
+	m.outsideMeasures(t, s, c)
 	w, area := plateModulus(p, t)
 	m.root(s-p, w, area, geom.Vec{X: 1}, "load square on a plate at its screw, section at the edge of the corner bar, one plate alone")
 	if m.spec.Text != "" {

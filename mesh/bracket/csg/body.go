@@ -2,7 +2,9 @@ package csg
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"barwright/geom"
 )
@@ -57,6 +59,11 @@ func (b *Body) Add(c Convex) { b.put(c, true) }
 
 // Cut takes a convex away from what the body holds so far.
 func (b *Body) Cut(c Convex) { b.put(c, false) }
+
+// Clone returns a copy that may be changed without touching the body.
+func (b *Body) Clone() *Body {
+	return &Body{slices.Clone(b.planes), maps.Clone(b.index), slices.Clone(b.pieces), slices.Clone(b.facets), b.err}
+}
 
 // Err returns the first error of Add or Cut: a piece that is empty, unbounded or out of reach.
 func (b *Body) Err() error { return b.err }
