@@ -113,8 +113,9 @@ const (
 	// rimTolerance grows the shadow of a triangle in mm, so that neighbours leave
 	// no gap and an edge exactly behind an outline is hidden.
 	rimTolerance = 0.002
-	// frontTolerance is the sine under which a face counts as seen edge-on.
-	frontTolerance = 1e-5
+	// frontTolerance is the sine under which a face counts as seen edge-on: half a millimetre wide, it may lean by as much from the
+	// rounding of its corners. Were it taken for a front, its far edge would be the outline, and the face before it would hide that.
+	frontTolerance = 2e-4
 	// shortest is the length in sheet mm under which a visible stretch or a gap is dropped.
 	shortest = 0.08
 )
