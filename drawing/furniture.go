@@ -148,7 +148,7 @@ func (s *Sheet) DrawTitleBlock(b TitleBlock) Area {
 		height float64
 		cells  []field
 	}{
-		{11, []field{{"Legal owner", b.Owner, 68, DimText}, {"Identification number", b.Number, 60, ViewText},
+		{12, []field{{"Legal owner", b.Owner, 68, DimText}, {"Identification number", b.Number, 60, ViewText},
 			{"Revision", b.Revision, 22, DimText}, {"Sheet", "", 30, DimText}}},
 		{15, []field{{"Title", b.Title, 100, DimText}, {"Document type", b.DocumentType, 50, DimText}, {"Date of issue", b.Date, 30, DimText}}},
 		{10.5, []field{{"Created by", b.Creator, 50, DimText}, {"Approved by", b.Approver, 50, DimText},
@@ -198,6 +198,9 @@ func (s *Sheet) settingsRow(settings string, left, y, width float64) float64 {
 	return y + 1
 }
 
+// labelGap is the room between a label of the title block and its value, mm.
+const labelGap = 1.5
+
 // drawField writes the label and value of a cell.
 func (s *Sheet) drawField(c field, a Area, b TitleBlock) {
 	const in = 1.5
@@ -222,8 +225,12 @@ func (s *Sheet) drawField(c field, a Area, b TitleBlock) {
 		return
 	}
 	h := c.height
-	if TextWidth(Clean(c.value), h) > inner {
-		h = SmallText
+	for _, less := range []float64{DimText, SmallText} {
+		ink := Measure(Clean(c.value), h)
+		if less >= h || ink.Width <= inner && a.Low.Y+max(1.4, 0.6-ink.Low)+ink.High <= a.High.Y-SmallText-1-labelGap {
+			continue
+		}
+		h = less
 	}
 	value := Fit(c.value, h, inner)
 	// Descenders stay off the line below.
