@@ -122,6 +122,9 @@ func checkWords(t *testing.T, sheets []*Sheet, pages [][]word) {
 			}
 		}
 		for _, x := range s.Texts() {
+			if x.Turn != 0 && x.Turn != math.Pi/2 {
+				continue // the reader takes slanted words apart
+			}
 			for _, w := range pieces(x.String) {
 				if found[w] == 0 {
 					t.Errorf("%s: the reader does not find %q of %q", s.Name, w, x.String)
