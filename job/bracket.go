@@ -251,7 +251,7 @@ func printScene(r *bracket.Result) *mesh.Scene {
 }
 
 func newBracketReport(r *bracket.Result, quantity int) *BracketReport {
-	p := &BracketReport{Name: r.Name, Kind: r.Kind, Quantity: quantity, SizeMM: vector(r.Size), Volume: round(r.Volume, 1),
+	p := &BracketReport{Name: r.Name, Kind: r.Kind, Quantity: quantity, SizeMM: vector(r.Size), Volume: round(r.Volume, 3),
 		MassKG: round(r.Mass, 5), Material: r.Material, WallMM: Number(r.Wall), Notes: r.Notes, Screws: []BracketScrew{}}
 	for _, s := range r.Screws {
 		p.Screws = append(p.Screws, BracketScrew{Item: s.Item(), Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length), Into: s.Into,

@@ -1,7 +1,8 @@
 """Reads a 3MF package with Python's own zip and XML readers and recounts it: python3 recount.py FILE
 
 Prints one JSON object: objects, items, triangles and volume (mm3) with every item placed by its transform, the box of
-all placed points, the unit, the title, and how many edges of an object are not used once in each direction.
+all placed points, the unit, the title, and how many edges of an object are not used once in each direction; of each object its
+name, its volume and how often it is placed, of each item its name and the box of its placed points.
 """
 
 import json
@@ -48,6 +49,9 @@ def main(path):
         times = sorted({info.date_time for info in package.infolist()})
         root = tree.fromstring(package.read(model_path(package)))
     objects = {e.get("id"): read_object(e) for e in root.iter(CORE + "object")}
+    names = {e.get("id"): e.get("name") for e in root.iter(CORE + "object")}
+    placed_as = {key: 0 for key in objects}
+    boxes = []
     triangles, volume, items = 0, 0.0, 0
     low, high = [float("inf")] * 3, [float("-inf")] * 3
     for item in root.iter(CORE + "item"):
@@ -57,6 +61,9 @@ def main(path):
         items += 1
         triangles += len(faces)
         volume += six_volumes(placed, faces) / 6
+        placed_as[item.get("objectid")] += 1
+        boxes.append({"name": item.get("partnumber"), "object": names[item.get("objectid")],
+                      "low": [min(p[k] for p in placed) for k in range(3)], "high": [max(p[k] for p in placed) for k in range(3)]})
         for p in placed:
             low = [min(a, b) for a, b in zip(low, p)]
             high = [max(a, b) for a, b in zip(high, p)]
@@ -66,6 +73,8 @@ def main(path):
         "unit": root.get("unit"), "title": title[0] if title else "", "loose_edges": sum(o[2] for o in objects.values()),
         "parts": [item.get("partnumber") for item in root.iter(CORE + "item")],
         "times": times,
+        "each": [{"name": names[key], "volume": six_volumes(o[0], o[1]) / 6, "items": placed_as[key]} for key, o in objects.items()],
+        "boxes": boxes,
     }))
 
 
