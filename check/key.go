@@ -16,7 +16,8 @@ func keyBlockedRule() Rule {
 No straight way for the hexagon key to a screw, or no room to swing it. The key enters from outside along the screw's
 axis, through the access hole where there is one. Either arm may go in: it must reach the socket with its bend
 outside, the arm needs its whole length free in front of the hole to get in, and the other arm needs 60° free to turn
-at its height. Every other bar, bracket, plate and panel counts. Arms are the longest of ISO 2936:2014.
+at its height. Every other bar, bracket, plate, panel and printed part counts; a printed part leaves the straight way to its own
+screws free, which was seen to when it was made. Arms are the longest of ISO 2936:2014.
 
 error    the screw can't be tightened in any order of building: what is in the way must stand before, or blocks
          in the same way (two opposed end-screws on one post block each other's key)
@@ -28,12 +29,16 @@ Remedy: a bracket on one of the two joints, or a joint a little higher or lower.
 
 // keyNeed is the way that a key takes to a screw.
 type keyNeed struct {
-	joint *frame.Joint
-	screw *frame.Fastener
-	key   standard.Key
-	from  geom.Vec // where the key's axis comes out of the hole
-	out   geom.Vec // outward along it
-	reach float64  // from there down to the bottom of the socket; less than 0 where the socket stands out
+	joint      *frame.Joint    // nil for a screw of a printed part that serves no joint
+	own        *body           // the printed part that the screw holds, or nil
+	bars       []*frame.Member // that must stand when it is tightened
+	name       string          // as a message calls it
+	screw      *frame.Fastener
+	key        standard.Key
+	from       geom.Vec // where the key's axis comes out of the hole
+	out        geom.Vec // outward along it
+	reach      float64  // from there down to the bottom of the socket; less than 0 where the socket stands out
+	headHeight float64
 }
 
 // keyResult is what stands in a key's way.
@@ -50,23 +55,32 @@ type obstacle struct {
 	bar    *frame.Member // nil for a body
 	body   *body
 	prisms []prism
+	pieces []convex
 }
 
 // keyNeedOf returns the way to a screw, or false where its sizes are not known.
-func keyNeedOf(j *frame.Joint, s *frame.Fastener) (keyNeed, bool) {
+func (m *model) keyNeedOf(j *frame.Joint, own *body, s *frame.Fastener) (keyNeed, bool) {
 	key, ok := standard.HexKey(s.Key)
 	screw, ok2 := standard.ScrewOf(s.Standard, s.Thread)
 	if !ok || !ok2 {
 		return keyNeed{}, false
 	}
-	n := keyNeed{joint: j, screw: s, key: key, out: s.Dir.Scale(-1), from: s.Seat}
+	n := keyNeed{joint: j, own: own, screw: s, key: key, out: s.Dir.Scale(-1), from: s.Seat}
 	depth := 0.0
+	if own != nil {
+		n.bars, n.name = own.owners, fmt.Sprintf("the screw %s of %s", s.Thread, own.name)
+		depth = own.over(s.Seat, n.out)
+	}
+	if j != nil {
+		n.bars, n.name = []*frame.Member{j.A, j.B}, fmt.Sprintf("the screw %s of %s and %s", s.Thread, j.A.Name, j.B.Name)
+	}
 	if s.HeadIn != nil {
 		// From the seat to the outside of the bar on the key's side.
 		side := s.HeadIn.SideFacing(n.out)
 		depth = s.HeadIn.SidePoint(side, 0, 0, 0).Sub(s.Seat).Dot(n.out)
 	}
 	n.from = s.Seat.Add(n.out.Scale(depth))
+	n.headHeight = screw.HeadHeight
 	n.reach = depth - (screw.HeadHeight - screw.SocketDepth)
 	return n, true
 }
@@ -119,7 +133,7 @@ func (m *model) obstacles(n *keyNeed, arm [2]float64) []obstacle {
 	var out []obstacle
 	for _, k := range m.tree.near(box) {
 		b := m.f.Members[k]
-		if b == n.screw.HeadIn || b == n.screw.TipIn || moving(b) != moving(n.joint.A) {
+		if b == n.screw.HeadIn || b == n.screw.TipIn || moving(b) != moving(n.bars[0]) {
 			continue
 		}
 		out = append(out, obstacle{name: b.Name, bar: b, prisms: m.bars[k : k+1]})
@@ -129,7 +143,7 @@ func (m *model) obstacles(n *keyNeed, arm [2]float64) []obstacle {
 		if b.kind == "foot" {
 			continue // a foot is screwed in last
 		}
-		out = append(out, obstacle{name: b.name, body: b, prisms: b.prisms})
+		out = append(out, obstacle{name: b.name, body: b, prisms: b.prisms, pieces: b.pieces})
 	}
 	return out
 }
@@ -148,6 +162,19 @@ func (o *obstacle) hits(a, b geom.Vec, radius float64) bool {
 			}
 		}
 	}
+	for i := range o.pieces {
+		p := &o.pieces[i]
+		near := p.box.Grow(radius)
+		if !meet(near, geom.EmptyBox().Extend(a).Extend(b)) {
+			continue
+		}
+		for k := 0; k <= steps; k++ {
+			q := a.Add(b.Sub(a).Scale(float64(k) / float64(steps)))
+			if meet(near, geom.Box{Low: q, High: q}) && p.distance(q) < radius-geom.Coincident {
+				return true
+			}
+		}
+	}
 	return false
 }
 
@@ -159,7 +186,15 @@ func (r *keyResult) straight(n *keyNeed, near []obstacle, arm float64) {
 	end := n.from.Add(n.out.Scale(arm - radius))
 	for i := range near {
 		o := &near[i]
-		if !o.hits(start, end, radius) {
+		from := start
+		if o.body != nil && o.body.printed != nil {
+			if o.body == n.own {
+				continue
+			}
+			// Pins and tongues of a printed part may stand in the hole itself.
+			from = n.screw.Seat.Add(n.out.Scale(n.headHeight + radius))
+		}
+		if !o.hits(from, end, radius) {
 			continue
 		}
 		r.blockers = append(r.blockers, *o)
@@ -234,9 +269,9 @@ type blockedKey struct {
 
 func keysBlocked(m *model) []Finding {
 	var all []blockedKey
-	for _, j := range m.f.Joints {
-		for i := range j.Fasteners {
-			n, ok := keyNeedOf(j, &j.Fasteners[i])
+	look := func(j *frame.Joint, own *body, screws []frame.Fastener) {
+		for i := range screws {
+			n, ok := m.keyNeedOf(j, own, &screws[i])
 			if !ok {
 				continue
 			}
@@ -244,6 +279,13 @@ func keysBlocked(m *model) []Finding {
 				all = append(all, blockedKey{n, r})
 			}
 		}
+	}
+	bodies := m.jointBodies()
+	for _, j := range m.f.Joints {
+		look(j, bodies[j], j.Fasteners)
+	}
+	for _, p := range m.f.Printed {
+		look(nil, &m.bodies[m.printed[p]], p.Screws)
 	}
 	loops := m.beforeLoops(all)
 	var out []Finding
@@ -268,11 +310,11 @@ func (m *model) beforeLoops(all []blockedKey) []int {
 	for i := range all {
 		for _, o := range all[i].blockers {
 			for _, bar := range o.bars() {
-				if bar == all[i].joint.A || bar == all[i].joint.B {
+				if slices.Contains(all[i].bars, bar) {
 					continue
 				}
 				k := m.index[bar]
-				for _, own := range []*frame.Member{all[i].joint.A, all[i].joint.B} {
+				for _, own := range all[i].bars {
 					before[m.index[own]] = append(before[m.index[own]], k)
 				}
 			}
@@ -291,13 +333,13 @@ func (o *obstacle) bars() []*frame.Member {
 
 // keyFinding writes the finding of one screw.
 func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
-	j := b.joint
-	who := []*frame.Member{j.A, j.B}
-	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar != j.A && o.bar != j.B })
+	who := slices.Clone(b.keyNeed.bars)
+	own := func(bar *frame.Member) bool { return slices.Contains(b.keyNeed.bars, bar) }
+	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar == nil || !own(o.bar) })
 	sev, what, count := Note, "", 0
 	for _, o := range b.blockers {
 		// The joint's own bars are named only where nothing else is in the way.
-		if foreign && o.bar != nil && (o.bar == j.A || o.bar == j.B) {
+		if foreign && o.bar != nil && own(o.bar) {
 			continue
 		}
 		count++
@@ -308,19 +350,24 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 		if o.bar != nil && !slices.Contains(who, o.bar) {
 			who = append(who, o.bar)
 			k := loops[m.index[o.bar]]
-			if k == loops[m.index[j.A]] || k == loops[m.index[j.B]] {
+			if slices.ContainsFunc(b.keyNeed.bars, func(bar *frame.Member) bool { return loops[m.index[bar]] == k }) {
 				sev = Warning
 				if b.free == 0 {
 					sev = Error
 				}
 			}
 		}
-		if o.body != nil && o.body.joint != nil && o.body.joint == j {
+		if o.body != nil && o.body.joint != nil && o.body.joint == b.joint {
 			sev = Warning
 		}
 	}
-	g := Finding{Severity: sev, Members: names(who...), At: b.from, Origin: j.Origin}
-	screw := fmt.Sprintf("the screw %s of %s and %s", b.screw.Thread, j.A.Name, j.B.Name)
+	g := Finding{Severity: sev, Members: names(who...), At: b.from}
+	if b.joint != nil {
+		g.Origin = b.joint.Origin
+	} else {
+		g.Origin = b.own.origin
+	}
+	screw := b.name
 	switch {
 	case len(b.blockers) == 0:
 		g.Severity = Warning

@@ -33,10 +33,17 @@ func slotsShut(m *model) []Finding {
 			continue
 		}
 		if i.bar.Length() < 2*i.half {
-			out = append(out, Finding{Severity: Error, Members: names(i.bar, other(i.joint, i.bar)), At: i.place(), Origin: i.origin,
+			who := names(i.bar)
+			if i.joint != nil {
+				who = names(i.bar, other(i.joint, i.bar))
+			}
+			out = append(out, Finding{Severity: Error, Members: who, At: i.place(), Origin: i.origin,
 				Message: fmt.Sprintf("%s is %s mm long, its slot in %s only %s mm: it can't be held there, %s mm are missing", i.what, mm(2*i.half), i.bar.Name, mm(i.bar.Length()), mm(2*i.half-i.bar.Length())),
 				Remedy:  "make the bar longer, or join it by its end"})
 			continue
+		}
+		if i.joint == nil {
+			continue // a printed part's nuts go in before it
 		}
 		group := i.bar.Group
 		partner := other(i.joint, i.bar)
