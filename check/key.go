@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -290,8 +291,18 @@ func keysBlocked(m *model) []Finding {
 	loops := m.beforeLoops(all)
 	var out []Finding
 	seen := map[string]bool{}
+	under := map[string]int{} // findings of screws under printed parts that are alike
 	for i := range all {
 		g := m.keyFinding(&all[i], loops)
+		if name := all[i].cover(); name != "" && g.Severity == Note {
+			if k, ok := under[name]; ok {
+				out[k].Members = append(out[k].Members, g.Members...)
+				continue
+			}
+			under[name] = len(out)
+			out = append(out, g)
+			continue
+		}
 		key := slices.Clone(g.Members)
 		slices.Sort(key)
 		id := fmt.Sprint(g.Severity, key, all[i].swing)
@@ -301,6 +312,22 @@ func keysBlocked(m *model) []Finding {
 		seen[id] = true
 	}
 	return out
+}
+
+// cover returns the kind and mark of the printed parts that alone are in the key's way, or "".
+func (b *blockedKey) cover() string {
+	name := ""
+	for _, o := range b.blockers {
+		if o.body == nil || o.body.printed == nil {
+			return ""
+		}
+		of, _, _ := strings.Cut(o.body.name, " (")
+		if name != "" && name != of {
+			return ""
+		}
+		name = of
+	}
+	return name
 }
 
 // beforeLoops finds the members that would each have to stand before the other: a joint's bars must stand, and its
@@ -381,7 +408,9 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 			mm(b.key.Size), screw, areIn(what, count), mm(b.free), mm(b.need), mm(b.need-b.free))
 	}
 	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
-	if sev == Note {
+	if sev == Note && b.cover() != "" {
+		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", what)
+	} else if sev == Note {
 		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", what)
 	}
 	return g
