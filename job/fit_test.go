@@ -161,6 +161,38 @@ func pinsShare(part, bar *placedSolid, profile *geom.Profile) float64 {
 	return sum
 }
 
+// TestPanelClipSqueezes lays a panel under a clip's lip: they share the lip's area, the two corners of which are rounded with 2 mm, by the
+// squeeze. That is what the rule overlap lets be.
+func TestPanelClipSqueezes(t *testing.T) {
+	s := newFitScene(t, openText(t, cube))
+	for _, p := range s.parts {
+		r := p.part.Result
+		if r.Kind != "panel-clip" {
+			continue
+		}
+		const panel, squeeze, lap = 4, 0.2, 8 // the defaults that barwright bracket lists
+		own := p.moved(p.place.Inverse())
+		foot, width := own.box.High.Y-lap, own.box.Size().X
+		board := geom.PrismPolyhedron(geom.Identity(), []geom.Vec2{{X: -40, Y: foot}, {X: 40, Y: foot}, {X: 40, Y: foot + 60}, {X: -40, Y: foot + 60}}, 0, panel)
+		b := &placedSolid{name: "board", box: board.Box()}
+		for _, f := range board.Faces {
+			n := uint32(len(b.points))
+			b.points = append(b.points, f...)
+			b.tris = append(b.tris, [3]uint32{n, n + 1, n + 2}, [3]uint32{n, n + 2, n + 3})
+		}
+		want := squeeze * (width*lap - 2*(1-math.Pi/4)*2*2)
+		v, deep := combOf(own, b, own.box, geom.Z, 0.1).common(1e-6)
+		if math.Abs(v-want) > 0.02*want || math.Abs(deep-squeeze) > 1e-4 {
+			t.Errorf("%s: the lip presses %.3f mm³ of the panel, up to %.4f mm deep; want %.3f and %g", p.name, v, deep, want, squeeze)
+		}
+		if got := r.Squeeze(); got < want || got > 1.05*want {
+			t.Errorf("%s: %.3f mm³ of squeeze are let be, want %.3f", p.name, got, want)
+		}
+		return
+	}
+	t.Error("the frame has no panel clip")
+}
+
 // TestPartsTouchTheirBars sees that each face that is to lie on a bar does, over an area, within a hundredth of a millimetre.
 func TestPartsTouchTheirBars(t *testing.T) {
 	eachFitScene(t, func(t *testing.T, s *fitScene) {
@@ -312,8 +344,8 @@ func (s *placedSolid) holds(at geom.Vec) bool {
 	return len(s.hits(at, geom.Vec{X: 0.4821, Y: 0.3917, Z: 0.7837}.Unit(), 1e5))%2 == 1
 }
 
-// nutRoom names what stands where a screw's nut or tip is: a nut as long as the cavity is wide, as wide as the slot's mouth and 0.8
-// diameters high (common practice, no source), looked at in its corners, edges and faces.
+// nutRoom names what stands where a screw's nut or tip is: a nut as long as the cavity is wide, halfway as wide as mouth and cavity,
+// and 0.8 diameters high (common practice, no source), looked at in its corners, edges and faces.
 func (s *fitScene) nutRoom(p *placedSolid, bar *placedSolid, c bracket.Screw) string {
 	seat, dir := p.place.Apply(c.Seat), p.place.Turn(c.Dir)
 	slot := bar.bar.Bar.Profile.Slot
@@ -325,14 +357,14 @@ func (s *fitScene) nutRoom(p *placedSolid, bar *placedSolid, c bracket.Screw) st
 	for _, u := range []float64{-1, 0, 1} {
 		for _, v := range []float64{-1, 0, 1} {
 			for _, w := range []float64{0.02, 0.5, 0.98} {
-				points = append(points, face.Add(along.Scale(0.99*u*slot.Cavity/2)).Add(across.Scale(0.9*v*slot.Opening/2)).Add(dir.Scale(slot.Lip+w*high)))
+				points = append(points, face.Add(along.Scale(0.99*u*slot.Cavity/2)).Add(across.Scale(v*(slot.Opening+slot.Cavity)/4)).Add(dir.Scale(slot.Lip+w*high)))
 			}
 		}
 	}
 	for _, q := range points {
 		for _, list := range [][]*placedSolid{s.bars, s.parts, s.panels} {
 			for _, b := range list {
-				if b != p && b.holds(q) {
+				if b != p && b != bar && b.holds(q) {
 					return fmt.Sprintf("%s at %v", b.name, q)
 				}
 			}
