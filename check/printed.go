@@ -145,13 +145,29 @@ func (b *body) inSlots() []slotItem {
 				for _, line := range p.SlotLines(side) {
 					if item, ok := slotPiece(own, bar, side, line); ok {
 						item.what, item.body, item.origin = b.name, b, b.origin
-						out = append(out, item)
+						out = item.join(out)
 					}
 				}
 			}
 		}
 	}
 	return out
+}
+
+// join adds a thing to those of one part, as one with those that it overlaps along its slot.
+func (i slotItem) join(list []slotItem) []slotItem {
+	for k := 0; k < len(list); k++ {
+		o := list[k]
+		if o.bar != i.bar || o.side != i.side || o.line != i.line || math.Abs(o.z-i.z) > o.half+i.half {
+			continue
+		}
+		low, high := math.Min(o.z-o.half, i.z-i.half), math.Max(o.z+o.half, i.z+i.half)
+		i.z, i.half = (low+high)/2, (high-low)/2
+		i.from, i.to = math.Min(i.from, o.from), math.Max(i.to, o.to)
+		list = slices.Delete(list, k, k+1)
+		k = -1
+	}
+	return append(list, i)
 }
 
 // slotPiece returns what a convex piece in a bar's coordinates has in a slot.
