@@ -20,6 +20,7 @@ type model struct {
 	bodies   []body                     // brackets, plates, feet, panels and printed parts
 	printed  map[*frame.PrintedBody]int // their bodies
 	bodyTree *tree
+	slots    []slotItem // what stands in slots, made when it is first asked for
 }
 
 func newModel(f *frame.Frame) *model {

@@ -90,9 +90,17 @@ func (m *model) cover(i *slotItem, end int) *frame.Member {
 	}
 	for _, k := range m.tree.near(box) {
 		b := m.f.Members[k]
-		if b != i.bar && b.Group == i.bar.Group {
-			return b
+		if b == i.bar || b.Group != i.bar.Group {
+			continue
 		}
+		if b.Brace {
+			// Much of a diagonal's outer box is empty.
+			room := boxPrism(box)
+			if v, _ := shared(&room, &m.bars[k]); v < leastOverlap {
+				continue
+			}
+		}
+		return b
 	}
 	return nil
 }

@@ -54,6 +54,14 @@ func (m *model) slotKey(i *slotItem) slotKey {
 
 // slotItems returns everything that stands in slots, by slot and place.
 func (m *model) slotItems() []slotItem {
+	if m.slots == nil {
+		m.slots = m.findSlotItems()
+	}
+	return m.slots
+}
+
+// findSlotItems finds everything that stands in slots.
+func (m *model) findSlotItems() []slotItem {
 	var out []slotItem
 	for _, j := range m.f.Joints {
 		for i := range j.Fasteners {

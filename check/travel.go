@@ -229,12 +229,12 @@ func (m *model) groupsMeet() []Finding {
 	for _, g := range m.f.Groups {
 		if g.Travel != nil {
 			groups = append(groups, g)
-			boxes = append(boxes, sweep(boxOf(g), g.Travel))
+			boxes = append(boxes, sweep(m.groupBox(g), g.Travel))
 		}
 	}
 	var out []Finding
 	newTree(boxes).pairs(0, func(i, j int) bool {
-		if f, ok := groupsClash(groups[i], groups[j]); ok {
+		if f, ok := m.groupsClash(groups[i], groups[j]); ok {
 			out = append(out, f)
 		}
 		return len(out) <= mostFindings
@@ -250,16 +250,17 @@ func boxOf(g *frame.Group) geom.Box {
 	return b
 }
 
-func groupsClash(g, h *frame.Group) (Finding, bool) {
-	for _, a := range g.Members {
-		for _, b := range h.Members {
-			common := sweep(a.Box, g.Travel).Intersect(sweep(b.Box, h.Travel))
+func (m *model) groupsClash(g, h *frame.Group) (Finding, bool) {
+	others := m.solids(h, m.groupBox(h))
+	for _, a := range m.solids(g, m.groupBox(g)) {
+		for _, b := range others {
+			common := sweep(a.box, g.Travel).Intersect(sweep(b.box, h.Travel))
 			if s := common.Size(); s.X <= geom.Coincident || s.Y <= geom.Coincident || s.Z <= geom.Coincident {
 				continue
 			}
 			s := common.Size()
-			return Finding{Severity: Warning, Members: names(a, b), At: common.Centre(), Origin: h.Origin,
-				Message: fmt.Sprintf("%s of group %q and %s of group %q can both be in one place, %s × %s × %s mm", a.Name, g.Name, b.Name, h.Name, mm(s.X), mm(s.Y), mm(s.Z)),
+			return Finding{Severity: Warning, Members: append(slices.Clone(a.who), b.who...), At: common.Centre(), Origin: h.Origin,
+				Message: fmt.Sprintf("%s of group %q and %s of group %q can both be in one place, %s × %s × %s mm", a.name, g.Name, b.name, h.Name, mm(s.X), mm(s.Y), mm(s.Z)),
 				Remedy:  "shorten one of the travels, or see to it that the drives keep them apart"}, true
 		}
 	}
