@@ -384,7 +384,7 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 				}
 			}
 		}
-		if o.body != nil && o.body.joint != nil && o.body.joint == b.joint {
+		if o.body != nil && o.body.serves(b.joint) {
 			sev = Warning
 		}
 	}

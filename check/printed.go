@@ -17,8 +17,8 @@ func (m *model) printedJoints() map[*frame.Joint]bool {
 	}
 	out := map[*frame.Joint]bool{}
 	for _, p := range m.f.Printed {
-		if p.Joint != nil {
-			out[p.Joint] = true
+		for _, j := range p.Joints {
+			out[j] = true
 		}
 	}
 	return out
@@ -43,13 +43,13 @@ func (m *model) addPrinted() {
 	}
 	m.printed = map[*frame.PrintedBody]int{}
 	for _, p := range m.f.Printed {
-		b := body{kind: "printed", name: "the " + p.Name, owners: p.On, joint: p.Joint, printed: p, origin: p.Origin}
+		b := body{kind: "printed", name: "the " + p.Name, owners: p.On, printed: p, origin: p.Origin}
 		for _, q := range p.Pieces {
 			b.pieces = append(b.pieces, newConvex(q))
 		}
-		screws := p.Screws
-		if p.Joint != nil {
-			screws = p.Joint.Fasteners
+		screws := slices.Clone(p.Screws)
+		for _, j := range p.Joints {
+			screws = append(screws, j.Fasteners...)
 		}
 		for i := range screws {
 			if head, ok := headPrism(&screws[i]); ok {
@@ -98,8 +98,8 @@ func panelPrisms(p *frame.Panel) []prism {
 func (m *model) jointBodies() map[*frame.Joint]*body {
 	out := map[*frame.Joint]*body{}
 	for _, p := range m.f.Printed {
-		if p.Joint != nil {
-			out[p.Joint] = &m.bodies[m.printed[p]]
+		for _, j := range p.Joints {
+			out[j] = &m.bodies[m.printed[p]]
 		}
 	}
 	return out
@@ -128,6 +128,11 @@ func (b *body) over(seat, out geom.Vec) float64 {
 // onBrace reports whether the part sits on a diagonal.
 func (b *body) onBrace() bool {
 	return slices.ContainsFunc(b.owners, func(o *frame.Member) bool { return o.Brace })
+}
+
+// serves reports whether a body is the bracket, plate or printed part of a joint.
+func (b *body) serves(j *frame.Joint) bool {
+	return j != nil && (b.joint == j || b.printed != nil && slices.Contains(b.printed.Joints, j))
 }
 
 // inSlots returns the pieces of a printed part that stand in slots of the bars that it sits on.

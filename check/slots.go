@@ -203,7 +203,7 @@ func (i *slotItem) apart(o *slotItem) bool {
 		return false
 	case i.body == o.body:
 		return true
-	case i.joint != nil && o.body != nil && o.body.joint == i.joint || o.joint != nil && i.body != nil && i.body.joint == o.joint:
+	case o.body != nil && o.body.serves(i.joint), i.body != nil && i.body.serves(o.joint):
 		return true
 	}
 	return shape(i) && shape(o)

@@ -9,13 +9,13 @@ import (
 // PrintedBody is a printed part in its place, as the design rules see it. [Load] makes none: whoever builds the parts adds them
 // with [Frame.AddPrinted] before the frame is checked.
 type PrintedBody struct {
-	Name  string    // as a message calls it: "printed foot-pad P3 (leg bottom)"
-	Kind  string    // of the printed part
-	On    []*Member // the bars that it sits on, at least one
-	Joint *Joint    // the joint that it serves, or nil
+	Name   string    // as a message calls it: "printed foot-pad P3 (leg bottom)"
+	Kind   string    // of the printed part
+	On     []*Member // the bars that it sits on, at least one
+	Joints []*Joint  // the joints that it serves
 	// Pieces are convex and together make the part, in the frame's coordinates; holes of screws are not taken off.
 	Pieces []geom.Polyhedron
-	// Screws are those of a part that serves no joint; those of a joint's part are the joint's.
+	// Screws are those of a part that serves no joint; those of others are their joints'.
 	Screws []Fastener
 	// Squeeze is the volume in mm³ that the part may share with a panel that it clamps.
 	Squeeze float64

@@ -11,27 +11,35 @@ import (
 )
 
 // printedBodies returns the places of one part as the design rules see them. Its screws go into the bars that it sits on.
-func printedBodies(f *frame.Frame, group []*wanted, r *bracket.Result, mark string) []*frame.PrintedBody {
+func printedBodies(f *frame.Frame, group []*wanted, r *bracket.Result, mark string) ([]*frame.PrintedBody, error) {
 	var out []*frame.PrintedBody
 	pieces := r.Pieces()
 	for _, w := range group {
 		if w.mount == nil {
 			continue
 		}
-		b := &frame.PrintedBody{Name: fmt.Sprintf("printed %s %s (%s)", r.Kind, mark, w.name), Kind: r.Kind, Joint: w.joint, Squeeze: r.Squeeze(), Origin: w.origin}
+		b := &frame.PrintedBody{Name: fmt.Sprintf("printed %s %s (%s)", r.Kind, mark, w.name), Kind: r.Kind, Joints: w.joints(), Squeeze: r.Squeeze(), Origin: w.origin}
 		b.On = w.bars(f, r)
 		if len(b.On) == 0 {
-			continue // a corner whose faces touch no bar can't come about
+			return nil, f.Problem(w.origin, fmt.Sprintf("The printed part %s for %s touches no bar", r.Kind, w.name), "Its bars must meet with their faces in one plane.")
 		}
 		for i := range pieces {
 			b.Pieces = append(b.Pieces, pieces[i].Move(*w.mount))
 		}
-		if w.joint == nil {
+		if len(b.Joints) == 0 {
 			b.Screws = w.screws(b.On, r)
 		}
 		out = append(out, b)
 	}
-	return out
+	return out, nil
+}
+
+// joints returns the joints that a part serves.
+func (w *wanted) joints() []*frame.Joint {
+	if w.joint == nil {
+		return nil
+	}
+	return []*frame.Joint{w.joint}
 }
 
 // bars returns the bars that a part sits on: those that it was asked for, else those that its faces touch.

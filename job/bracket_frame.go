@@ -149,7 +149,11 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 				setFasteners(w.joint, r, *w.mount)
 			}
 		}
-		f.AddPrinted(printedBodies(f, group, r, mark)...)
+		bodies, err := printedBodies(f, group, r, mark)
+		if err != nil {
+			return nil, err
+		}
+		f.AddPrinted(bodies...)
 		f.AddHardware(printedHardware(p))
 		out = append(out, p)
 	}
