@@ -120,11 +120,23 @@ func (p *prism) trapezia() []trapezium {
 	return trapezia(p.polygons)
 }
 
+// sectionEdge is an edge of a section, from left to right.
+type sectionEdge struct{ a, b geom.Vec2 }
+
+func (e *sectionEdge) at(x float64) float64 {
+	return e.a.Y + (e.b.Y-e.a.Y)*(x-e.a.X)/(e.b.X-e.a.X)
+}
+
+// strip is what lies between two edges, by their numbers, over a stretch of x.
+type strip struct {
+	low, high int
+	from, to  float64
+}
+
 // trapezia cuts what lies inside of an odd number of polygons into trapezia by upright lines through their corners. Neighbours
 // between the same two edges are one.
 func trapezia(polygons [][]geom.Vec2) []trapezium {
-	type edge struct{ a, b geom.Vec2 } // a.X < b.X
-	var edges []edge
+	var edges []sectionEdge
 	var cuts []float64
 	for _, poly := range polygons {
 		for i, a := range poly {
@@ -134,53 +146,48 @@ func trapezia(polygons [][]geom.Vec2) []trapezium {
 				a, b = b, a
 			}
 			if b.X-a.X > 1e-9 {
-				edges = append(edges, edge{a, b})
+				edges = append(edges, sectionEdge{a, b})
 			}
 		}
 	}
 	slices.Sort(cuts)
-	at := func(i int, x float64) float64 {
-		e := edges[i]
-		return e.a.Y + (e.b.Y-e.a.Y)*(x-e.a.X)/(e.b.X-e.a.X)
-	}
-	type strip struct {
-		low, high int
-		from, to  float64
-	}
 	var open, done []strip
 	for k := 0; k+1 < len(cuts); k++ {
-		x0, x1 := cuts[k], cuts[k+1]
-		if x1-x0 < 1e-9 {
+		if cuts[k+1]-cuts[k] < 1e-9 {
 			continue
 		}
-		mid := (x0 + x1) / 2
-		var across []int
-		for i, e := range edges {
-			if e.a.X < mid && e.b.X > mid {
-				across = append(across, i)
-			}
-		}
-		slices.SortFunc(across, func(i, j int) int { return cmp.Or(cmp.Compare(at(i, mid), at(j, mid)), cmp.Compare(i, j)) })
-		var next []strip
-		for i := 0; i+1 < len(across); i += 2 {
-			s := strip{across[i], across[i+1], x0, x1}
-			for _, o := range open {
-				if o.low == s.low && o.high == s.high {
-					s.from = o.from
-				}
-			}
-			next = append(next, s)
-		}
+		next := stripsBetween(edges, cuts[k], cuts[k+1])
 		for _, o := range open {
-			if !slices.ContainsFunc(next, func(s strip) bool { return s.low == o.low && s.high == o.high }) {
+			i := slices.IndexFunc(next, func(s strip) bool { return s.low == o.low && s.high == o.high })
+			if i < 0 {
 				done = append(done, o)
+			} else {
+				next[i].from = o.from
 			}
 		}
 		open = next
 	}
-	out := make([]trapezium, 0, len(done)+len(open))
+	var out []trapezium
 	for _, s := range append(done, open...) {
-		out = append(out, trapezium{{X: s.from, Y: at(s.low, s.from)}, {X: s.to, Y: at(s.low, s.to)}, {X: s.to, Y: at(s.high, s.to)}, {X: s.from, Y: at(s.high, s.from)}})
+		low, high := &edges[s.low], &edges[s.high]
+		out = append(out, trapezium{{X: s.from, Y: low.at(s.from)}, {X: s.to, Y: low.at(s.to)}, {X: s.to, Y: high.at(s.to)}, {X: s.from, Y: high.at(s.from)}})
+	}
+	return out
+}
+
+// stripsBetween returns what lies inside between two neighbouring corners.
+func stripsBetween(edges []sectionEdge, from, to float64) []strip {
+	mid := (from + to) / 2
+	var across []int
+	for i, e := range edges {
+		if e.a.X < mid && e.b.X > mid {
+			across = append(across, i)
+		}
+	}
+	slices.SortFunc(across, func(i, j int) int { return cmp.Or(cmp.Compare(edges[i].at(mid), edges[j].at(mid)), cmp.Compare(i, j)) })
+	var out []strip
+	for i := 0; i+1 < len(across); i += 2 {
+		out = append(out, strip{across[i], across[i+1], from, to})
 	}
 	return out
 }

@@ -50,15 +50,6 @@ type keyResult struct {
 	swing    bool // the straight way is free, but not the swing
 }
 
-// obstacle is something solid that can be in a key's way.
-type obstacle struct {
-	name   string
-	bar    *frame.Member // nil for a body
-	body   *body
-	prisms []prism
-	pieces []convex
-}
-
 // keyNeedOf returns the way to a screw, or false where its sizes are not known.
 func (m *model) keyNeedOf(j *frame.Joint, own *body, s *frame.Fastener) (keyNeed, bool) {
 	key, ok := standard.HexKey(s.Key)
@@ -122,61 +113,6 @@ func (m *model) blocked(n *keyNeed) (keyResult, bool) {
 		return keyResult{need: n.reach + n.key.Size, free: math.Max(n.key.ShortArmMax, n.key.LongArmMax)}, n.key.LongArmMax > 0
 	}
 	return *first, true
-}
-
-// obstacles returns what lies within the sweep of a key.
-func (m *model) obstacles(n *keyNeed, arm [2]float64) []obstacle {
-	r := n.key.AcrossCorners / 2
-	top := n.from.Add(n.out.Scale(arm[0] + n.key.Size))
-	box := geom.EmptyBox().Extend(n.from).Extend(top)
-	side := geom.Vec{X: 1, Y: 1, Z: 1}.Sub(geom.Vec{X: math.Abs(n.out.X), Y: math.Abs(n.out.Y), Z: math.Abs(n.out.Z)}).Scale(arm[1] + r)
-	box = geom.Box{Low: box.Low.Sub(side), High: box.High.Add(side)}
-	var out []obstacle
-	for _, k := range m.tree.near(box) {
-		b := m.f.Members[k]
-		if b == n.screw.HeadIn || b == n.screw.TipIn || moving(b) != moving(n.bars[0]) {
-			continue
-		}
-		out = append(out, obstacle{name: b.Name, bar: b, prisms: m.bars[k : k+1]})
-	}
-	for _, k := range m.bodyTree.near(box) {
-		b := &m.bodies[k]
-		if b.kind == "foot" {
-			continue // a foot is screwed in last
-		}
-		out = append(out, obstacle{name: b.name, body: b, prisms: b.prisms, pieces: b.pieces})
-	}
-	return out
-}
-
-// hits reports whether a round arm from a to b meets the obstacle.
-func (o *obstacle) hits(a, b geom.Vec, radius float64) bool {
-	steps := int(math.Ceil(a.Dist(b)/2)) + 1
-	for i := range o.prisms {
-		p := &o.prisms[i]
-		if !meet(p.box, geom.EmptyBox().Extend(a).Extend(b).Grow(radius)) {
-			continue
-		}
-		for k := 0; k <= steps; k++ {
-			if p.distance(a.Add(b.Sub(a).Scale(float64(k)/float64(steps)))) < radius-geom.Coincident {
-				return true
-			}
-		}
-	}
-	for i := range o.pieces {
-		p := &o.pieces[i]
-		near := p.box.Grow(radius)
-		if !meet(near, geom.EmptyBox().Extend(a).Extend(b)) {
-			continue
-		}
-		for k := 0; k <= steps; k++ {
-			q := a.Add(b.Sub(a).Scale(float64(k) / float64(steps)))
-			if meet(near, geom.Box{Low: q, High: q}) && p.distance(q) < radius-geom.Coincident {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // straight notes what stands in front of the hole, and how much is free.
@@ -350,75 +286,66 @@ func (m *model) beforeLoops(all []blockedKey) []int {
 	return strong(before)
 }
 
-// bars returns the members that must stand before the obstacle does. A panel comes last.
-func (o *obstacle) bars() []*frame.Member {
-	if o.bar != nil {
-		return []*frame.Member{o.bar}
-	}
-	return nil
-}
-
 // keyFinding writes the finding of one screw.
 func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
-	who := slices.Clone(b.keyNeed.bars)
-	own := func(bar *frame.Member) bool { return slices.Contains(b.keyNeed.bars, bar) }
-	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar == nil || !own(o.bar) })
-	sev, what, count := Note, "", 0
-	for _, o := range b.blockers {
-		// The joint's own bars are named only where nothing else is in the way.
-		if foreign && o.bar != nil && own(o.bar) {
-			continue
-		}
-		count++
-		if what != "" {
-			what += ", "
-		}
-		what += o.name
-		if o.bar != nil && !slices.Contains(who, o.bar) {
-			who = append(who, o.bar)
-			k := loops[m.index[o.bar]]
-			if slices.ContainsFunc(b.keyNeed.bars, func(bar *frame.Member) bool { return loops[m.index[bar]] == k }) {
-				sev = Warning
-				if b.free == 0 {
-					sev = Error
-				}
-			}
-		}
-		if o.body != nil && o.body.serves(b.joint) {
-			sev = Warning
-		}
-	}
+	who, what, sev := m.blockersInWords(b, loops)
 	g := Finding{Severity: sev, Members: names(who...), At: b.from}
 	if b.joint != nil {
 		g.Origin = b.joint.Origin
 	} else {
 		g.Origin = b.own.origin
 	}
-	screw := b.name
 	switch {
 	case len(b.blockers) == 0:
 		g.Severity = Warning
-		g.Message = fmt.Sprintf("no arm of a %s mm key reaches %s: it is %s mm down its hole, the longest arm has %s mm", mm(b.key.Size), screw, mm(b.need), mm(b.free))
+		g.Message = fmt.Sprintf("no arm of a %s mm key reaches %s: it is %s mm down its hole, the longest arm has %s mm", mm(b.key.Size), b.name, mm(b.need), mm(b.free))
 		g.Remedy = "use a longer driver, or another joining"
 		return g
 	case b.swing:
-		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), screw, areIn(what, count))
+		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), b.name, areIn(what))
 	default:
 		g.Message = fmt.Sprintf("a %s mm key can't reach %s: %s in its way, %s mm of straight way are free, %s mm are needed, %s more",
-			mm(b.key.Size), screw, areIn(what, count), mm(b.free), mm(b.need), mm(b.need-b.free))
+			mm(b.key.Size), b.name, areIn(what), mm(b.free), mm(b.need), mm(b.need-b.free))
 	}
 	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
 	if sev == Note && b.cover() != "" {
-		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", what)
+		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", strings.Join(what, ", "))
 	} else if sev == Note {
-		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", what)
+		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", strings.Join(what, ", "))
 	}
 	return g
 }
 
-func areIn(what string, n int) string {
-	if n == 1 {
-		return what + " is"
+// blockersInWords returns the members that a blocked key concerns, the names of what is in its way, and how bad that is.
+func (m *model) blockersInWords(b *blockedKey, loops []int) (who []*frame.Member, what []string, sev Severity) {
+	who, sev = slices.Clone(b.keyNeed.bars), Note
+	own := func(bar *frame.Member) bool { return slices.Contains(b.keyNeed.bars, bar) }
+	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar == nil || !own(o.bar) })
+	for _, o := range b.blockers {
+		// The joint's own bars are named only where nothing else is in the way.
+		if foreign && o.bar != nil && own(o.bar) {
+			continue
+		}
+		what = append(what, o.name)
+		first := b.joint == nil && o.bar != nil && own(o.bar) // a bar that must stand before the part does
+		if o.bar != nil && !slices.Contains(who, o.bar) {
+			who = append(who, o.bar)
+			k := loops[m.index[o.bar]]
+			first = slices.ContainsFunc(b.keyNeed.bars, func(bar *frame.Member) bool { return loops[m.index[bar]] == k })
+		}
+		switch {
+		case first && b.free == 0:
+			sev = Error
+		case first && sev == Note, o.body != nil && o.body.serves(b.joint) && sev == Note:
+			sev = Warning
+		}
 	}
-	return what + " are"
+	return who, what, sev
+}
+
+func areIn(what []string) string {
+	if len(what) == 1 {
+		return what[0] + " is"
+	}
+	return strings.Join(what, ", ") + " are"
 }
