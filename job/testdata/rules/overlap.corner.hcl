@@ -1,9 +1,9 @@
-# A corner in the inside of post and rails, under the rails, and a bar under them: the corner's legs are 30 mm long. On top of the rails
-# it stands in the way of a panel in their slots only with its ribs, which the panel's notches miss.
-# case low=25: error post.front_left, ring.front_rail, ring.left_rail, under ~ corner-inside
-# case low=15: silent
-# case low=0: silent
-param "low" { value = 0 }
+# A corner in the inside of post and rails, under the rails: its wings are 23 mm long. A clip of 10 mm sits on the post d mm under the rails. The
+# corner's ribs stand in slots in which a panel lies too, but its notches miss them.
+# case d=20: error post.front_left, ring.front_rail, ring.left_rail ~ corner-inside
+# case d=26: error post.front_left, ring.front_rail, ring.left_rail ~ corner-inside
+# case d=30: silent
+param "d" { value = 60 }
 frame {
   profile = "30x30-8"
 }
@@ -17,18 +17,18 @@ posts "post" {
 }
 ring "ring" {
   within = post
-  bottom = 70
-}
-member "under" {
-  left   = post.front_left.right
-  right  = post.front_right.left - 60
-  front  = 0
-  bottom = low
+  bottom = 170
 }
 bracket "corner" {
   kind = "corner-inside"
   on   = [post.front_left, ring.front_rail, ring.left_rail]
-  face = low == 0 ? "top" : "bottom"
+  face = "bottom"
+}
+bracket "clip" {
+  kind = "cable-clip"
+  on   = post.front_left
+  face = "right"
+  at   = ring.bottom - d
 }
 panel "floor" {
   held_by   = ring
