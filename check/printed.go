@@ -76,24 +76,6 @@ func headPrism(s *frame.Fastener) (prism, bool) {
 	return roundPrism(geom.Motion{EX: x, EY: z.Cross(x), EZ: z, T: s.Seat}, screw.HeadDiameterMax/2, 0, screw.HeadHeight), true
 }
 
-// panelPrisms returns the sheet of a panel as it is cut, notches and all, or nil where it is not known.
-func panelPrisms(p *frame.Panel) []prism {
-	s := p.Sheet
-	if s == nil || len(s.Outline) < 3 {
-		return nil
-	}
-	u, v := s.Normal.Others()
-	out := prism{polygons: [][]geom.Vec2{nil}, ends: [2]float64{0, p.Thickness}}
-	centre := s.Size.Scale(0.5)
-	for _, q := range s.Outline {
-		out.polygons[0] = append(out.polygons[0], q.Sub(centre))
-		out.half = geom.Vec2{X: math.Max(out.half.X, math.Abs(q.X-centre.X)), Y: math.Max(out.half.Y, math.Abs(q.Y-centre.Y))}
-	}
-	out.place = geom.Motion{EX: u.Unit(), EY: v.Unit(), EZ: s.Normal.Unit(), T: s.At(centre, 0)}
-	out.box = out.place.ApplyBox(geom.Box{Low: geom.Vec{X: -out.half.X, Y: -out.half.Y}, High: geom.Vec{X: out.half.X, Y: out.half.Y, Z: p.Thickness}})
-	return []prism{out}
-}
-
 // jointBodies returns the printed parts that serve joints.
 func (m *model) jointBodies() map[*frame.Joint]*body {
 	out := map[*frame.Joint]*body{}

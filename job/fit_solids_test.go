@@ -75,9 +75,14 @@ func newFitScene(t *testing.T, j *Job) *fitScene {
 		s.bars = append(s.bars, x)
 	}
 	for _, p := range j.Frame.Panels {
-		if p.Sheet != nil {
-			s.panels = append(s.panels, newPlaced("panel "+p.Name, panelMesh(p), geom.Shift(p.Sheet.Box.Low)))
+		if p.Sheet == nil {
+			continue
 		}
+		sheet, err := panelMesh(p, chord)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.panels = append(s.panels, newPlaced("panel "+p.Name, sheet, panelPlace(p)))
 	}
 	return s
 }
