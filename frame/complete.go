@@ -11,6 +11,7 @@ func (f *Frame) complete() hcl.Diagnostics {
 	}
 	f.makeJoints()
 	diags = append(diags, f.tapFeet()...)
+	diags = append(diags, f.tapPrinted()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)
 	diags = append(diags, f.cutPanels()...)

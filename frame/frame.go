@@ -35,6 +35,7 @@ type Frame struct {
 	Panels    []*Panel
 	Brackets  []*Bracket // printed parts that the file asks for
 	Printing  *Printing  // figures for all printed parts, or nil
+	Printed   []*PrintedBody
 	Doorways  []*Doorway
 	Joinings  []*Joining // built-in ones and the file's own, by name
 	Assembly  *Assembly  // what the file says of the order of building, or nil

@@ -74,7 +74,7 @@ func (f *Frame) tidyMachining() hcl.Diagnostics {
 		m.Bar.mergeHoles()
 		if a, b, bad := m.Bar.mergeTaps(); bad {
 			diags = append(diags, problem(m.Origin, "Two threads in one bore",
-				fmt.Sprintf("The %s end of %s is asked to be tapped %s by one joint or foot and %s by another. Give both the same thread.",
+				fmt.Sprintf("The %s end of %s is asked to be tapped %s by one joint, foot or printed part and %s by another. Give both the same thread.",
 					DirectionName(m.EndNormal(a.End)), m.Name, a.Thread, b.Thread)))
 		}
 	}

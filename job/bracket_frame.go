@@ -46,6 +46,7 @@ type wanted struct {
 	name   string
 	joint  *frame.Joint
 	count  int
+	on     []*frame.Member // the bars that it sits on, nil where its faces tell
 	origin hcl.Range
 }
 
@@ -148,6 +149,11 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 				setFasteners(w.joint, r, *w.mount)
 			}
 		}
+		bodies, err := printedBodies(f, group, r, mark)
+		if err != nil {
+			return nil, err
+		}
+		f.AddPrinted(bodies...)
 		f.AddHardware(printedHardware(p))
 		out = append(out, p)
 	}

@@ -186,7 +186,7 @@ func wantEnd(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) 
 			return nil, f.Problem(b.Origin, fmt.Sprintf("No printed part is made for the %s end of %s", b.End, m.Name), "Its closed faces lie over a corner; turn the bar end for end.")
 		}
 	}
-	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, origin: b.Origin}}, nil
+	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, on: []*frame.Member{m}, origin: b.Origin}}, nil
 }
 
 // wantFace places covers and clips on a bar's face.
@@ -242,7 +242,7 @@ func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member)
 		if len(at) > 1 {
 			name = fmt.Sprintf("%s %d", name, i+1)
 		}
-		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin})
+		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, on: []*frame.Member{m}, origin: b.Origin})
 	}
 	return out, nil
 }
@@ -290,5 +290,5 @@ func wantCross(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, err
 	at = at.Add(z.Scale(face - at.Dot(z)))
 	s.Profile = through.Bar.Profile
 	mount := geom.Motion{EX: x, EY: y, EZ: z, T: at}
-	return []*wanted{{spec: s, mount: &mount, name: fmt.Sprintf("%s, %s and %s", through.Name, first.Name, second.Name), count: 1, origin: b.Origin}}, nil
+	return []*wanted{{spec: s, mount: &mount, name: fmt.Sprintf("%s, %s and %s", through.Name, first.Name, second.Name), count: 1, on: []*frame.Member{through, first, second}, origin: b.Origin}}, nil
 }
