@@ -315,7 +315,7 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 				}
 			}
 		}
-		if o.body != nil && o.body.joint != nil && o.body.joint == j {
+		if o.body != nil && o.body.serves(j) {
 			sev = Warning
 		}
 	}

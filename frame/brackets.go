@@ -171,8 +171,9 @@ func (j *Joint) addSlotScrew(m *Member, side geom.Side, size JoiningSize, seat g
 	})
 }
 
-// plate places a flat plate over two bars whose outer faces lie in one plane, away from the frame's middle first.
-func (f *Frame) plate(j *Joint) string {
+// plate places a flat plate over two bars whose outer faces lie in one plane, away from the frame's middle first; only on faces that look
+// along want where that is not zero.
+func (f *Frame) plate(j *Joint, want geom.Vec) string {
 	a, b := j.A, j.B
 	parallel := math.Abs(a.Direction().Dot(b.Direction())) > 0.5
 	for _, axis := range []geom.Axis{geom.X, geom.Y, geom.Z} {
@@ -183,6 +184,9 @@ func (f *Frame) plate(j *Joint) string {
 		}
 		ways := f.inwardFirst(j.At, d)
 		for _, way := range []geom.Vec{ways[1], ways[0]} {
+			if want != (geom.Vec{}) && way.Dot(want) < 0.5 {
+				continue
+			}
 			sa, sb := a.SideFacing(way), b.SideFacing(way)
 			if a.Bar.Profile.Closed[sa] || b.Bar.Profile.Closed[sb] {
 				continue

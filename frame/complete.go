@@ -9,7 +9,9 @@ func (f *Frame) complete() hcl.Diagnostics {
 	if diags.HasErrors() {
 		return diags
 	}
-	f.makeJoints()
+	if diags = append(diags, f.makeJoints()...); diags.HasErrors() {
+		return diags
+	}
 	diags = append(diags, f.tapFeet()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)

@@ -44,7 +44,8 @@ type Frame struct {
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint
-	Parts    []*Part // by mark
+	Shared   []*Shared // printed parts that hold three bars
+	Parts    []*Part   // by mark
 	Hardware []Hardware
 
 	TitleBlock TitleBlock

@@ -26,6 +26,7 @@ func builtinJoinings() []*Joining {
 		{Name: string(Plate), Method: Plate, Sizes: bracketSizes(2)},
 		{Name: PrintedAngle, Method: AngleBracket, Printed: true, Sizes: bracketSizes(1)},
 		{Name: PrintedPlate, Method: Plate, Printed: true, Sizes: bracketSizes(2)},
+		{Name: PrintedCorner, Method: ThreeWay, Printed: true, Sizes: bracketSizes(1)},
 		{Name: string(NoJoining), Method: NoJoining},
 	}
 }

@@ -44,13 +44,15 @@ const (
 	ThroughScrew Method = "through-screw" // counterbored clearance hole through the other bar, screw into the tapped end
 	AngleBracket Method = "angle-bracket" // bought bracket, screws and slot nuts, no machining
 	Plate        Method = "plate"         // flat plate over both bars, screws and slot nuts
+	ThreeWay     Method = "three-way"     // printed corner over three bars, screws and slot nuts
 	NoJoining    Method = "none"
 )
 
-// The built-in joinings by printed parts: an angle bracket or, for a brace, its foot; and a flat plate.
+// The built-in joinings by printed parts: an angle bracket or, for a brace, its foot; a flat plate; and a corner that holds three bars.
 const (
-	PrintedAngle = "printed-angle"
-	PrintedPlate = "printed-plate"
+	PrintedAngle  = "printed-angle"
+	PrintedPlate  = "printed-plate"
+	PrintedCorner = "printed-corner"
 )
 
 // Joining is a joining method with its sizes, by thread of the tapped bar.
@@ -106,6 +108,8 @@ type Joint struct {
 	Fasteners []Fastener
 	// Corner is where a bracket sits, or nil.
 	Corner *Corner
+	// Shared is the printed part that serves this joint and others, or nil.
+	Shared *Shared
 	Origin hcl.Range // the joint block that chose the method, or the frame block
 }
 

@@ -52,7 +52,7 @@ type placing int
 
 const (
 	byJoint  placing = iota // between two bars that a joint joins
-	byBars                  // on bars that meet
+	byBars                  // on three bars that meet, at the joints between them
 	byEnd                   // on a bar's end
 	byFace                  // on a bar's face
 	unplaced                // a gauge or jig, which stays with the builder
@@ -117,10 +117,10 @@ func bracketBlocks() []blockSpec {
 		printing = append(printing, attrSpec{name: n, kind: aNumber, def: "see `barwright bracket`", meaning: about[i]})
 	}
 	return []blockSpec{
-		{name: "bracket", label: ownLabel, meaning: "printed parts; also made for joints with \"printed-angle\" and \"printed-plate\"", attrs: []attrSpec{
+		{name: "bracket", label: ownLabel, meaning: "printed parts; also made for joints with \"printed-angle\", \"printed-plate\" and \"printed-corner\"", attrs: []attrSpec{
 			{name: "kind", kind: aText, required: true, meaning: strings.Join(kinds, ", ")},
 			{name: "between", kind: aRefs, meaning: "angle, plate, brace-foot: two of member, set or group whose joints it serves; chooses their joining too"},
-			{name: "on", kind: aRefs, meaning: "other kinds: the bars it sits on; of a corner or cross the bars that meet; of a jig the bars to be drilled"},
+			{name: "on", kind: aRefs, meaning: "other kinds: the bars it sits on; of a corner or cross the bars that meet, and it chooses their joining too; of a jig the bars to be drilled"},
 			{name: "end", kind: aText, meaning: "cap, pad, caster plate: the bar's end, as the frame stands: `\"top\"`, `\"left\"` …"},
 			{name: "face", kind: aText, meaning: "cover, clip, cross: the bar's face: `\"front\"` …; of an inside corner the side of the rails it sits on"},
 			{name: "toward", kind: aText, meaning: "panel clip: where the panel lies, seen from the bar"},
@@ -288,6 +288,13 @@ func (l *loader) bracketPlace(b *block, x *Bracket, k bracketKind) bool {
 	}
 	if x.On, ok = f.members(); !ok {
 		return false
+	}
+	if k.place == byBars {
+		with := PrintedCorner
+		if k.name == crossPlate {
+			with = PrintedPlate
+		}
+		l.f.rules = append(l.f.rules, jointRule{block: x, with: l.joiningNamed(with), origin: b.header})
 	}
 	for _, m := range x.On {
 		if k.place == byEnd {

@@ -45,6 +45,7 @@ type wanted struct {
 	mount  *geom.Motion // from mounted coordinates to the frame, nil where it has no place
 	name   string
 	joint  *frame.Joint
+	shared *frame.Shared // in place of joint: it serves several, or none
 	count  int
 	origin hcl.Range
 }
@@ -143,8 +144,11 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 			if w.mount != nil {
 				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
 			}
-			if w.joint != nil {
+			switch {
+			case w.joint != nil:
 				setFasteners(w.joint, r, *w.mount)
+			case w.shared != nil:
+				setShared(w.shared, r, *w.mount)
 			}
 		}
 		f.AddHardware(printedHardware(p))
@@ -173,13 +177,7 @@ func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 		}
 		j.Corner = &frame.Corner{At: mount.T, LegA: away, LegB: mount.EX, SideA: j.A.SideFacing(mount.EX), SideB: j.SideB}
 	}
-	if c := j.Corner; c != nil {
-		c.Leg, c.Thick = 0, r.Wall
-		for _, q := range r.Mesh.Points {
-			at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
-			c.Leg = max(c.Leg, at.X, at.Y)
-		}
-	}
+	setCorner(j, r)
 	j.Fasteners = nil
 	for _, s := range r.Screws {
 		seat, dir := mount.Apply(s.Seat), mount.Turn(s.Dir)
@@ -188,9 +186,30 @@ func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 		if off(j.B, tip) < off(j.A, tip) {
 			bar = j.B
 		}
-		j.Fasteners = append(j.Fasteners, frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
-			Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true})
+		j.Fasteners = append(j.Fasteners, slotFastener(s, seat, dir, bar))
 	}
+}
+
+// setCorner gives the corner of a joint the size of its printed part.
+func setCorner(j *frame.Joint, r *bracket.Result) {
+	c := j.Corner
+	if c == nil {
+		return
+	}
+	c.Leg, c.Thick = 0, r.Wall
+	for _, q := range r.Mesh.Points {
+		at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
+		if r.Kind == "corner-inside" && at.Y > -1 {
+			continue // the webs reach further than the wings, and stand beside both bars
+		}
+		c.Leg = max(c.Leg, at.X, at.Y)
+	}
+}
+
+// slotFastener returns a part's screw into a slot nut of a bar.
+func slotFastener(s bracket.Screw, seat, dir geom.Vec, bar *frame.Member) frame.Fastener {
+	return frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
+		Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true}
 }
 
 // off returns how far a point lies outside of a bar's outline, negative inside.

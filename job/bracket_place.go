@@ -18,7 +18,7 @@ func wantedParts(f *frame.Frame) ([]*wanted, error) {
 	var list []*wanted
 	served := map[*frame.Bracket]bool{}
 	for _, j := range f.Joints {
-		if !j.With.Printed {
+		if !j.With.Printed || j.Shared != nil {
 			continue
 		}
 		w, b, err := wantJoint(f, j, base)
@@ -28,8 +28,16 @@ func wantedParts(f *frame.Frame) ([]*wanted, error) {
 		served[b] = true
 		list = append(list, w)
 	}
+	shared, err := wantShared(f, base, served)
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, shared...)
 	for _, b := range f.Brackets {
-		if b.Between[0] != nil {
+		switch {
+		case serves(b.Kind):
+			continue
+		case b.Between[0] != nil:
 			if !served[b] {
 				return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q serves no joint", b.Name), "The members it names do not meet, or a later joint block joins them otherwise.")
 			}
@@ -115,10 +123,6 @@ func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *fra
 // wantBlock lists the parts of a bracket block that no joint serves.
 func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
 	switch b.Kind {
-	case "plate-cross":
-		return wantCross(f, b, s)
-	case "corner-inside", "corner-outside":
-		return wantCorners(f, b, s)
 	case "drill-jig":
 		return wantJigs(f, b, s), nil
 	case "tap-guide", "spacer", "square":
@@ -256,39 +260,4 @@ func paramDefault(kind, name string) float64 {
 		}
 	}
 	return 0
-}
-
-// wantCross places a flat plate over a bar and two that butt it from both sides.
-func wantCross(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
-	if len(b.On) != 3 {
-		return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q names %d bars", b.Name, len(b.On)), "A cross lies over three: the bar that runs through, then the two that butt it.")
-	}
-	through, first, second := b.On[0], b.On[1], b.On[2]
-	z := toward(b.Face)
-	x := through.Direction()
-	y := z.Cross(x)
-	bad := func(why string) ([]*wanted, error) {
-		return nil, f.Problem(b.Origin, fmt.Sprintf("No cross plate fits %s, %s and %s", through.Name, first.Name, second.Name), why)
-	}
-	if math.Abs(x.Dot(z)) > 1e-6 {
-		return bad(fmt.Sprintf("%s runs toward the %s.", through.Name, b.Face))
-	}
-	face := through.SidePoint(through.SideFacing(z), 0, 0, 0).Dot(z)
-	for _, m := range []*frame.Member{first, second} {
-		switch {
-		case math.Abs(math.Abs(m.Direction().Dot(y))-1) > 1e-6:
-			return bad(m.Name + " does not run square to the first bar in the plane of that face.")
-		case math.Abs(m.SidePoint(m.SideFacing(z), 0, 0, 0).Dot(z)-face) > 0.05:
-			return bad(fmt.Sprintf("The %s face of %s does not lie in one plane with that of %s.", b.Face, m.Name, through.Name))
-		}
-	}
-	if math.Abs(first.Box.Centre().Dot(x)-second.Box.Centre().Dot(x)) > 0.05 || (first.Box.Centre().Dot(y)-through.Box.Centre().Dot(y))*(second.Box.Centre().Dot(y)-through.Box.Centre().Dot(y)) > 0 {
-		return bad("The two that butt it must lie on one line, one on each side.")
-	}
-	at := through.Box.Centre()
-	at = at.Add(x.Scale(first.Box.Centre().Sub(at).Dot(x)))
-	at = at.Add(z.Scale(face - at.Dot(z)))
-	s.Profile = through.Bar.Profile
-	mount := geom.Motion{EX: x, EY: y, EZ: z, T: at}
-	return []*wanted{{spec: s, mount: &mount, name: fmt.Sprintf("%s, %s and %s", through.Name, first.Name, second.Name), count: 1, origin: b.Origin}}, nil
 }

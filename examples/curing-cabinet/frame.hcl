@@ -75,7 +75,8 @@ member "lid_mid" {
   bottom = lid.bottom
 }
 
-# A grid between the crown's rails: two bars butt the one that runs through.
+# A grid between the crown's rails: two bars butt the one that runs through. A
+# printed cross holds the three together, as a screw could not be reached.
 member "grid" {
   left   = crown.left_rail.right
   right  = crown.right_rail.left
@@ -93,16 +94,6 @@ member "grid_back" {
   front  = grid.back
   back   = crown.back_rail.front
   bottom = crown.bottom
-}
-
-# A printed cross holds the three together; a screw could not be reached.
-joint {
-  between = [grid, grid_front]
-  with    = "none"
-}
-joint {
-  between = [grid, grid_back]
-  with    = "none"
 }
 
 brace "strut" {
