@@ -22,6 +22,9 @@ func (s *Shared) seat() {
 	}
 }
 
+// cornerWing is about how long a printed corner's wings are, in pitches, until the part is built.
+const cornerWing = 0.8
+
 func (s *Shared) seatJoint(j *Joint) {
 	if s.Kind == outsideCorner {
 		s.seatOutside(j)
@@ -35,7 +38,7 @@ func (s *Shared) seatJoint(j *Joint) {
 		if s.edgeTaken(at) || withPost && j.A != rail && j.B != rail {
 			continue
 		}
-		c := &Corner{At: at, LegA: dirs[k], LegB: m.EZ, Leg: pitch, SideA: rail.SideFacing(m.EZ), SideB: post.SideFacing(dirs[k])}
+		c := &Corner{At: at, LegA: dirs[k], LegB: m.EZ, Leg: cornerWing * pitch, SideA: rail.SideFacing(m.EZ), SideB: post.SideFacing(dirs[k])}
 		j.bracketScrew(rail, c.SideA, c.LegA, c)
 		j.bracketScrew(post, c.SideB, c.LegB, c)
 		if j.A != rail {
