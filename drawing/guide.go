@@ -134,7 +134,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	if s.Kind == assembly.Place && len(s.Moves) == 0 && len(s.Add) == 1 {
 		b.picture = guideFirst
 	}
-	if s.Kind == assembly.Tighten || s.Kind == assembly.Check {
+	if s.Kind == assembly.Tighten || s.Kind == assembly.Check || s.Kind == assembly.Fit {
 		b.picture, b.plain = 0, true
 	}
 	for _, t := range s.Text {
@@ -145,7 +145,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	}
 	b.take = g.take(s)
 	b.details = g.details(s)
-	b.side = float64(len(b.take))*guideLine + 6
+	b.side = float64(len(b.take))*guideLine + 8
 	if len(b.take) == 0 {
 		b.side = 0
 	}

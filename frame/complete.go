@@ -12,7 +12,9 @@ func (f *Frame) complete() hcl.Diagnostics {
 	if diags = append(diags, f.makeJoints()...); diags.HasErrors() {
 		return diags
 	}
+	diags = append(diags, f.findSpacers()...)
 	diags = append(diags, f.tapFeet()...)
+	diags = append(diags, f.tapPads()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)
 	diags = append(diags, f.cutPanels()...)

@@ -45,7 +45,9 @@ type Frame struct {
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint
 	Shared   []*Shared // printed parts that hold three bars
-	Parts    []*Part   // by mark
+	// Fittings are the printed parts and gauges as the builder meets them, by mark; see AddFittings.
+	Fittings []*Fitting
+	Parts    []*Part // by mark
 	Hardware []Hardware
 
 	TitleBlock TitleBlock

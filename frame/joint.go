@@ -96,6 +96,7 @@ type Fastener struct {
 	TipEnd   int  // raw end of TipIn that is tapped, -1 where the thread is in a slot nut
 	SlotNut  bool // the thread is in a slot nut of TipIn
 	InSlot   bool // the head sits in the slot and must slide in from a slot end
+	Printed  bool // the head presses on a printed part
 	Access   *Hole
 }
 

@@ -34,11 +34,13 @@ func (s *Shared) Name() string {
 	return fmt.Sprintf("%s, %s and %s", b[0].Name, b[1].Name, b[2].Name)
 }
 
-// The kinds of parts that joints share.
+// Kinds of printed parts that make a difference to the frame itself.
 const (
 	crossPlate    = "plate-cross"
 	insideCorner  = "corner-inside"
 	outsideCorner = "corner-outside"
+	footPad       = "foot-pad"
+	casterPlate   = "caster-plate"
 )
 
 // blockShared finds the places of the bracket blocks whose parts hold bars that meet, and lets each block choose the joining of the

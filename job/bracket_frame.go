@@ -23,6 +23,7 @@ type PrintedPart struct {
 	Quantity int
 	Places   []PrintedPlace // none for gauges and jigs
 	on       []string       // what it serves
+	wanted   []*wanted      // for what it is made
 }
 
 // PrintedPlace is where a printed part sits: the motion from the part as printed to the frame.
@@ -48,6 +49,11 @@ type wanted struct {
 	shared *frame.Shared // in place of joint: it serves several, or none
 	count  int
 	origin hcl.Range
+	on     []*frame.Member // the bars that it sits on, or is used at
+	end    string          // of a bar: side of the frame
+	face   string          // of a bar: side of the frame
+	at     float64         // along the bar
+	sets   []frame.Setter  // of a spacer
 }
 
 // maxPrinted bounds the different printed parts of a frame: each takes some milliseconds to build.
@@ -136,11 +142,11 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 		return nil, partProblem(f, first, err)
 	}
 	var out []*PrintedPart
-	for _, r := range results {
+	for i, r := range results {
 		p := &PrintedPart{Mark: mark, Result: r}
 		for _, w := range group {
 			p.Quantity += w.count
-			p.on = append(p.on, w.name)
+			p.on, p.wanted = append(p.on, w.name), append(p.wanted, w)
 			if w.mount != nil {
 				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
 			}
@@ -150,11 +156,46 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 			case w.shared != nil:
 				setShared(w.shared, r, *w.mount)
 			}
+			if i == 0 {
+				f.AddFittings(fittingOf(w, r, mark))
+			}
 		}
 		f.AddHardware(printedHardware(p))
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// fittingOf tells the builder of a part.
+func fittingOf(w *wanted, r *bracket.Result, mark string) *frame.Fitting {
+	t := &frame.Fitting{Mark: mark, Kind: r.Kind, On: w.on, End: w.end, Face: w.face, At: w.at, Sets: w.sets}
+	switch {
+	case w.joint != nil:
+		t.Joints = []*frame.Joint{w.joint}
+	case w.shared != nil:
+		t.Shared, t.Joints = w.shared, w.shared.Joints
+	}
+	if t.Joints == nil && w.mount != nil {
+		for _, s := range r.Screws {
+			seat, dir := w.mount.Apply(s.Seat), w.mount.Turn(s.Dir)
+			tip := seat.Add(dir.Scale(s.Length))
+			bar := w.on[0]
+			for _, m := range w.on[1:] {
+				if off(m, tip) < off(bar, tip) {
+					bar = m
+				}
+			}
+			x := slotFastener(s, seat, dir, bar)
+			if s.Into == "core" {
+				x.SlotNut, x.TipEnd = false, 0
+				if bar.Direction().Dot(dir) < 0 {
+					x.TipEnd = 1
+				}
+			}
+			t.Screws = append(t.Screws, x)
+		}
+	}
+	return t
 }
 
 // printedHardware lists a part and what it needs.
@@ -209,7 +250,7 @@ func setCorner(j *frame.Joint, r *bracket.Result) {
 // slotFastener returns a part's screw into a slot nut of a bar.
 func slotFastener(s bracket.Screw, seat, dir geom.Vec, bar *frame.Member) frame.Fastener {
 	return frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
-		Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true}
+		Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true, Printed: true}
 }
 
 // off returns how far a point lies outside of a bar's outline, negative inside.

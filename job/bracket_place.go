@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -104,7 +105,7 @@ func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *fra
 			block, spec = b, blockSpec(b, base)
 		}
 	}
-	w := &wanted{name: j.A.Name + " on " + j.B.Name, joint: j, count: 1, origin: j.Origin}
+	w := &wanted{name: j.A.Name + " on " + j.B.Name, joint: j, on: []*frame.Member{j.A, j.B}, count: 1, origin: j.Origin}
 	s, mount, err := bracket.ForJoint(j, spec)
 	if err != nil {
 		w.spec.Kind = spec.Kind
@@ -125,9 +126,14 @@ func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, err
 	switch b.Kind {
 	case "drill-jig":
 		return wantJigs(f, b, s), nil
-	case "tap-guide", "spacer", "square":
+	case "spacer":
+		if b.Under != nil {
+			return wantSpacers(b, s), nil
+		}
+		fallthrough
+	case "tap-guide", "square":
 		s.Profile = b.On[0].Bar.Profile
-		return []*wanted{{spec: s, name: fmt.Sprintf("bracket %q", b.Name), count: b.Quantity, origin: b.Origin}}, nil
+		return []*wanted{{spec: s, name: fmt.Sprintf("bracket %q", b.Name), count: b.Quantity, origin: b.Origin, on: b.On}}, nil
 	}
 	var out []*wanted
 	for _, m := range b.On {
@@ -155,8 +161,34 @@ func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) []*wanted {
 				continue
 			}
 			s.Part, s.Profile = p, p.Bar.Profile
-			out = append(out, &wanted{spec: s, name: "part " + p.Mark, count: b.Quantity, origin: b.Origin})
+			out = append(out, &wanted{spec: s, name: "part " + p.Mark, count: b.Quantity, origin: b.Origin, on: p.Members})
 			break
+		}
+	}
+	return out
+}
+
+// wantSpacers lists a spacer for each height that a block's rails need.
+func wantSpacers(b *frame.Bracket, s bracket.Spec) []*wanted {
+	var out []*wanted
+	by := map[float64]*wanted{}
+	for _, x := range b.Sets {
+		h := math.Round(x.Height*100) / 100
+		w := by[h]
+		if w == nil {
+			w = &wanted{spec: s, name: "setting " + x.Rail.Name, count: b.Quantity, origin: b.Origin}
+			w.spec.Profile = x.Post.Bar.Profile
+			w.spec.Params = map[string]float64{}
+			for n, v := range s.Params {
+				w.spec.Params[n] = v
+			}
+			w.spec.Params["height"] = h
+			by[h] = w
+			out = append(out, w)
+		}
+		w.sets = append(w.sets, x)
+		if !slices.Contains(w.on, x.Post) {
+			w.on = append(w.on, x.Post)
 		}
 	}
 	return out
@@ -190,7 +222,7 @@ func wantEnd(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) 
 			return nil, f.Problem(b.Origin, fmt.Sprintf("No printed part is made for the %s end of %s", b.End, m.Name), "Its closed faces lie over a corner; turn the bar end for end.")
 		}
 	}
-	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, origin: b.Origin}}, nil
+	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, origin: b.Origin, on: []*frame.Member{m}, end: b.End}}, nil
 }
 
 // wantFace places covers and clips on a bar's face.
@@ -246,7 +278,7 @@ func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member)
 		if len(at) > 1 {
 			name = fmt.Sprintf("%s %d", name, i+1)
 		}
-		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin})
+		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin, on: []*frame.Member{m}, face: b.Face, at: at[i]})
 	}
 	return out, nil
 }

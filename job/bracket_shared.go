@@ -22,7 +22,7 @@ func wantShared(f *frame.Frame, base bracket.Spec, served map[*frame.Bracket]boo
 		if block != nil {
 			spec = blockSpec(block, base)
 		}
-		w := &wanted{name: s.Name(), shared: s, count: 1, origin: s.Origin}
+		w := &wanted{name: s.Name(), shared: s, on: s.Bars[:], count: 1, origin: s.Origin}
 		spec, mount, err := bracket.ForShared(s, spec)
 		if err != nil {
 			w.spec.Kind = s.Kind

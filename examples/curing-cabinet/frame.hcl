@@ -40,18 +40,22 @@ printing {
   material = "ASA"
 }
 
+# It stands on pads in front and on casters behind: lift the front, and it rolls.
+let "caster" { value = 50 }
+
 posts "post" {
-  left   = 0
-  right  = width
-  front  = 0
-  back   = depth
-  bottom = 0
-  top    = height
+  left    = 0
+  right   = width
+  front   = 0
+  back    = depth
+  bottom  = 0
+  top     = height
+  bottoms = { back_left = caster, back_right = caster }
 }
 
 ring "base" {
   within = post
-  bottom = 60
+  bottom = 90
 }
 
 ring "crown" {
@@ -107,13 +111,13 @@ member "sill_left" {
   left   = post.front_left.right
   right  = width / 2
   front  = 0
-  bottom = 5
+  bottom = 25
 }
 member "sill_right" {
   left   = width / 2
   right  = post.front_right.left
   front  = 0
-  bottom = 5
+  bottom = 25
 }
 
 # The door lifts off to the front.
@@ -176,12 +180,14 @@ bracket "pads" {
   kind = "foot-pad"
   on   = [post.front_left, post.front_right]
   end  = "bottom"
+  wall = 14
 }
 bracket "wheels" {
   kind = "caster-plate"
   on   = [post.back_left, post.back_right]
   end  = "bottom"
-  set  = { insert = 2 }
+  wall = 14
+  set  = { insert = 2, caster = caster }
 }
 bracket "door caps left" {
   kind = "end-cap"
@@ -219,6 +225,11 @@ bracket "drip sheet" {
 bracket "square" {
   kind = "square"
   on   = post.front_left
+}
+bracket "base height" {
+  kind  = "spacer"
+  on    = post
+  under = [base.left_rail, base.right_rail]
 }
 bracket "tapping" {
   kind = "tap-guide"
