@@ -165,6 +165,13 @@ func (j *Joint) bracketScrew(m *Member, side geom.Side, leg geom.Vec, c *Corner)
 // addSlotScrew adds a screw into a slot nut of a bar.
 func (j *Joint) addSlotScrew(m *Member, side geom.Side, size JoiningSize, seat geom.Vec) {
 	screw, _ := j.With.screw(size.Screw)
+	if !size.fixed {
+		grip := seat.Sub(m.SidePoint(side, 0, 0, 0)).Dot(m.SideNormal(side))
+		size.ScrewLength = slotScrew(screw.Standard, size.Screw, m.Bar.Profile.Slot, grip, size.ScrewLength)
+		if j.Size.Screw == size.Screw && !j.Size.fixed {
+			j.Size.ScrewLength = size.ScrewLength
+		}
+	}
 	j.Fasteners = append(j.Fasteners, Fastener{
 		Item: j.With.screwItem(), Standard: screw.Standard, Thread: size.Screw, Length: size.ScrewLength, Key: size.Key,
 		Seat: seat, Dir: m.SideNormal(side).Scale(-1), HeadSide: side, TipIn: m, TipEnd: -1, SlotNut: true,

@@ -72,6 +72,7 @@ type JoiningSize struct {
 	Thread      string  // of the core bore that is tapped, or of the bar that the bracket sits on
 	Screw       string  // thread of the screw: the core's own for screws into an end
 	ScrewLength float64 // 0: computed
+	fixed       bool    // the file gives ScrewLength
 	TapDepth    float64
 	Access      float64 // diameter of the access hole
 	Key         float64 // hex key across flats

@@ -161,6 +161,7 @@ func (s *JoiningSize) change(c JoiningSize) {
 			*f.into = f.v
 		}
 	}
+	s.fixed = s.fixed || c.ScrewLength > 0
 	if c.Screws > 0 {
 		s.Screws = c.Screws
 	}
