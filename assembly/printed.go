@@ -14,6 +14,7 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 	if s.ctx != nil {
 		here.join(s.ctx)
 	}
+	var plain []*frame.Joint // no part was made for them
 	var order []string
 	marks := map[string][]*frame.Fitting{}
 	seen := map[*frame.Fitting]bool{}
@@ -23,7 +24,7 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 		}
 		t := b.f.FittingOf(j)
 		if t == nil {
-			s.say("Set the printed part onto %s and %s and start its screws in the slot nuts.", j.A.Name, j.B.Name)
+			plain = append(plain, j)
 			continue
 		}
 		if third := b.missing(t, here); third != nil {
@@ -39,6 +40,9 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 		}
 		marks[t.Name()] = append(marks[t.Name()], t)
 		s.Printed = append(s.Printed, t)
+	}
+	if len(plain) > 0 {
+		s.say("Set the printed parts onto their bars and start their screws in the slot nuts: %s.", pairs(plain))
 	}
 	for _, name := range order {
 		list := marks[name]
