@@ -92,8 +92,9 @@ func cornerOver(bars [3]*Member) *Shared {
 		dirs[ax] = d
 		out := d.Scale(-1)
 		face := extreme(bars[a], out)
-		// The bar itself must not stand out over the two others' faces.
-		if math.Abs(face-extreme(bars[b], out)) > onLine || extreme(bars[ax], out) > face+onLine {
+		// The bar itself must not stand out over the two others' faces, and begin within a pitch, where the screws' reach begins.
+		own := extreme(bars[ax], out)
+		if math.Abs(face-extreme(bars[b], out)) > onLine || own > face+onLine || own < face-bars[ax].Bar.Profile.Pitch-onLine {
 			return nil
 		}
 		at = at.Add(out.Scale(face))

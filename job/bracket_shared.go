@@ -88,21 +88,30 @@ func jointOf(s *frame.Shared, bar *frame.Member, seat geom.Vec, mount geom.Motio
 		}
 		return best
 	}
-	// A bar that butts is its own joint's; the bar that several joints have in common is shared out along it.
+	// A bar that butts is its own joint's; the bar under a plate that two joints have in common is shared out along it.
 	var of []*frame.Joint
 	for _, j := range s.Joints {
 		if j.A == bar {
-			return j
-		}
-		if j.B == bar {
 			of = append(of, j)
 		}
 	}
-	switch {
-	case len(of) == 0:
-		return nil
-	case len(of) > 1 && seat.Sub(mount.T).Dot(bar.Direction()) < 0:
-		return of[1]
+	if of == nil {
+		for _, j := range s.Joints {
+			if j.B == bar {
+				of = append(of, j)
+			}
+		}
 	}
-	return of[0]
+	if s.Kind == "plate-cross" && len(of) > 1 {
+		if seat.Sub(mount.T).Dot(bar.Direction()) < 0 {
+			return of[1]
+		}
+		return of[0]
+	}
+	for _, j := range of {
+		if best == nil || len(j.Fasteners) < len(best.Fasteners) {
+			best = j
+		}
+	}
+	return best
 }

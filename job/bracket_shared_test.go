@@ -136,6 +136,50 @@ func TestSharedPartsServeTheirJoints(t *testing.T) {
 	}
 }
 
+// The same on other sizes.
+func TestSharedPartsOnOtherProfiles(t *testing.T) {
+	for _, name := range []string{"20x20-6", "40x40-10"} {
+		j := openText(t, strings.Replace(shelf, `"30x30-8"`, `"`+name+`"`, 1))
+		checkPlaced(t, j)
+		kinds := map[string]int{}
+		for _, s := range j.Frame.Shared {
+			kinds[s.Kind]++
+			for _, x := range s.Joints {
+				if len(x.Fasteners) == 0 {
+					t.Errorf("%s: %s on %s has no screw", name, x.A.Name, x.B.Name)
+				}
+			}
+		}
+		if kinds["corner-inside"] != 4 || kinds["corner-outside"] != 4 || kinds["plate-cross"] != 1 {
+			t.Errorf("%s: %v", name, kinds)
+		}
+	}
+}
+
+// On bars of two cells the rails stand back from the posts' inner faces, and the lid is higher than a cap's screws reach: no corner fits, and
+// the block says so.
+func TestNoCornerOnTwoCells(t *testing.T) {
+	two := strings.Replace(shelf, `"30x30-8"`, `"30x60-8"`, 1)
+	path := filepath.Join(t.TempDir(), "it.hcl")
+	if err := os.WriteFile(path, []byte(two), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(path, nil); err == nil || !strings.Contains(err.Error(), "finds no corner") {
+		t.Errorf("%v", err)
+	}
+	j := openText(t, two[:strings.Index(two, "bracket \"lid")])
+	checkPlaced(t, j)
+	wrong := 0
+	for _, g := range j.Findings {
+		if g.Rule == "off-slot" && strings.Contains(g.Message, "no printed corner joins") && strings.Contains(g.Remedy, "printed-angle") {
+			wrong++
+		}
+	}
+	if wrong != 8 {
+		t.Errorf("%d findings of the 8 joints that no corner serves", wrong)
+	}
+}
+
 // Where the bar that two others butt ends under the plate, a tee lies there, its arms over the two.
 func TestCrossAtABarsEndIsATee(t *testing.T) {
 	text := strings.Replace(shelf, "right  = base.right_rail.left\n  mid_y", "right  = 315\n  mid_y", 1)
