@@ -1,7 +1,6 @@
 package check
 
 import (
-
 	"barwright/frame"
 	"barwright/geom"
 )

@@ -34,7 +34,10 @@ func (f *Frame) cornersOf(b *Bracket) ([]*Shared, *hcl.Diagnostic) {
 				bars := [3]*Member{x, y, z}
 				var s *Shared
 				if b.Kind == insideCorner {
-					s = f.cornerIn(bars, way)
+					// What stands in the way of a part that is asked for by name is found by the design rules.
+					if s = f.cornerIn(bars, way, false); s == nil {
+						s = f.cornerIn(bars, way, true)
+					}
 				} else {
 					s = cornerOver(bars)
 				}
@@ -47,7 +50,7 @@ func (f *Frame) cornersOf(b *Bracket) ([]*Shared, *hcl.Diagnostic) {
 	}
 	if len(out) == 0 {
 		return nil, problem(b.Origin, fmt.Sprintf("bracket %q finds no corner", b.Name),
-			"It needs three bars that meet, one along each axis, of one profile, with their faces in one plane and no other bar in the corner. Where two meet, take kind = \"angle\" or \"plate-ell\".")
+			"It needs three bars that meet, one along each axis, of one profile, with their faces in one plane. Where two meet, take kind = \"angle\" or \"plate-ell\".")
 	}
 	return out, nil
 }
@@ -108,7 +111,8 @@ func cornerOver(bars [3]*Member) *Shared {
 
 // cornerIn returns the part in the inner corner of bars along X, Y and Z, or nil where it has no place. Its post is the bar that both
 // others butt, if there is one; z is the way in which the post runs on past their faces: the given one, else inward first.
-func (f *Frame) cornerIn(bars [3]*Member, way geom.Vec) *Shared {
+// Corners in which a fourth bar stands are taken only if crowded.
+func (f *Frame) cornerIn(bars [3]*Member, way geom.Vec, crowded bool) *Shared {
 	for _, butted := range []bool{true, false} {
 		for _, k := range []int{2, 0, 1} {
 			post, a, b := bars[k], bars[(k+1)%3], bars[(k+2)%3]
@@ -123,7 +127,7 @@ func (f *Frame) cornerIn(bars [3]*Member, way geom.Vec) *Shared {
 				if math.Abs(z.Dot(post.Axis.Unit())) < 0.5 {
 					continue
 				}
-				if s := f.cornerAt(post, a, b, z); s != nil {
+				if s := cornerAt(post, a, b, z); s != nil && (crowded || !f.blockedCorner(s, post.Bar.Profile.Pitch)) {
 					return s
 				}
 			}
@@ -157,7 +161,7 @@ func extreme(m *Member, d geom.Vec) float64 {
 
 // cornerAt returns the part on the faces of two rails that look along z, and on the two faces of a post over them. Each of the
 // three needs its slots where the wings lie, and a pitch of its length.
-func (f *Frame) cornerAt(post, a, b *Member, z geom.Vec) *Shared {
+func cornerAt(post, a, b *Member, z geom.Vec) *Shared {
 	x, y := outOf(a, post), outOf(b, post)
 	if x.Cross(y).Dot(z) < 0 {
 		a, b, x, y = b, a, y, x
@@ -186,11 +190,7 @@ func (f *Frame) cornerAt(post, a, b *Member, z geom.Vec) *Shared {
 	if !wing(a, x, z, y) || !wing(b, y, z, x) || !wing(post, z, x, y) || !wing(post, z, y, x) {
 		return nil
 	}
-	s := &Shared{Kind: insideCorner, Bars: [3]*Member{a, b, post}, Mount: geom.Motion{EX: x, EY: y, EZ: z, T: at}}
-	if f.blockedCorner(s, pitch) {
-		return nil
-	}
-	return s
+	return &Shared{Kind: insideCorner, Bars: [3]*Member{a, b, post}, Mount: geom.Motion{EX: x, EY: y, EZ: z, T: at}}
 }
 
 // blockedCorner reports whether a fourth bar stands where the wings or webs of an inside corner go.
@@ -270,5 +270,5 @@ func (f *Frame) cornerOfTwo(c, o *Contact) *Shared {
 	if !meet(bars[0], bars[1], bars[2]) {
 		return nil
 	}
-	return f.cornerIn(bars, geom.Vec{})
+	return f.cornerIn(bars, geom.Vec{}, false)
 }
