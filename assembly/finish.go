@@ -204,7 +204,7 @@ func (b *builder) withFeet(steps []*Step) []*Step {
 			rest = append(rest, f)
 		}
 	}
-	var later []*frame.Fitting
+	var later []*frame.PrintedUse
 	for _, t := range pads {
 		if s.ctx.has(b.index[t.On[0]]) {
 			s.Printed = append(s.Printed, t)
@@ -269,7 +269,7 @@ func (b *builder) lastSteps(rects []Diagonal) []*Step {
 	if len(ti.Torques) > 0 {
 		out = append(out, ti)
 	}
-	if fit := step(Fit); b.lastFittings(fit) {
+	if fit := step(Fit); b.lastPrinted(fit) {
 		out = append(out, fit)
 	}
 	return append(out, ch)

@@ -10,19 +10,20 @@ import (
 
 // model is a frame made ready for planning.
 type model struct {
-	f       *frame.Frame
-	n       int
-	index   map[*frame.Member]int
-	bodies  []body
-	mass    []float64 // kg
-	dirs    []geom.Vec
-	joints  []joint
-	at      [][]int         // joints of each member
-	touch   [][]int         // neighbours by joints and touches, each once
-	blocks  [][]set         // by direction and member: who stands in its way
-	heights [][6][2]float64 // of each member: lowest and highest point with each direction of the axes down
-	narrow  bool            // only the best removal at each state is followed
-	dropIn  bool            // slot nuts go in from the front
+	f        *frame.Frame
+	n        int
+	index    map[*frame.Member]int
+	bodies   []body
+	mass     []float64 // kg, of each bar with what it alone holds
+	fittings []fitting
+	dirs     []geom.Vec
+	joints   []joint
+	at       [][]int         // joints of each member
+	touch    [][]int         // neighbours by joints and touches, each once
+	blocks   [][]set         // by direction and member: who stands in its way
+	heights  [][6][2]float64 // of each member: lowest and highest point with each direction of the axes down
+	narrow   bool            // only the best removal at each state is followed
+	dropIn   bool            // slot nuts go in from the front
 	// freed are joints that are taken as brackets with drop-in nuts, to find out what would free a locked frame.
 	freed map[int]bool
 	// mustSlide are joints whose head can't be loaded before: they close along the slot only.
@@ -71,6 +72,7 @@ func newModel(f *frame.Frame) *model {
 		}
 		m.mass = append(m.mass, mass)
 	}
+	m.addFittings()
 	m.at = make([][]int, m.n)
 	for _, j := range f.Joints {
 		k := joint{Joint: j, a: m.index[j.A], b: m.index[j.B]}

@@ -53,9 +53,9 @@ type Step struct {
 	Hold   bool    // somebody must hold what stands until the step is done
 	Feet   []*frame.Foot
 	// Printed are the printed parts that go on in the step.
-	Printed []*frame.Fitting
+	Printed []*frame.PrintedUse
 	// Gauges are the printed ones that it needs.
-	Gauges  []*frame.Fitting
+	Gauges  []*frame.PrintedUse
 	Panels  []*frame.Panel // that go into their slots before the bars close them in
 	Measure []Diagonal
 	Torques []Torque

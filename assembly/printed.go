@@ -16,13 +16,13 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 	}
 	var plain []*frame.Joint // no part was made for them
 	var order []string
-	marks := map[string][]*frame.Fitting{}
-	seen := map[*frame.Fitting]bool{}
+	marks := map[string][]*frame.PrintedUse{}
+	seen := map[*frame.PrintedUse]bool{}
 	for _, j := range joints {
 		if !j.With.Printed {
 			continue
 		}
-		t := b.f.FittingOf(j)
+		t := b.f.UseOf(j)
 		if t == nil {
 			plain = append(plain, j)
 			continue
@@ -59,7 +59,7 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 }
 
 // missing returns a bar that a part holds and that is not there yet, or nil.
-func (b *builder) missing(t *frame.Fitting, here set) *frame.Member {
+func (b *builder) missing(t *frame.PrintedUse, here set) *frame.Member {
 	for _, m := range t.On {
 		if !here.has(b.index[m]) {
 			return m
@@ -69,7 +69,7 @@ func (b *builder) missing(t *frame.Fitting, here set) *frame.Member {
 }
 
 // onBars names the bars that a part holds.
-func onBars(t *frame.Fitting) string {
+func onBars(t *frame.PrintedUse) string {
 	if t.Shared != nil {
 		return t.Shared.Name()
 	}
@@ -180,9 +180,9 @@ func (b *builder) trySquare() string {
 }
 
 // padsOf lists the pads and caster plates that stand under bars.
-func (b *builder) padsOf() []*frame.Fitting {
-	var out []*frame.Fitting
-	for _, t := range b.f.Fittings {
+func (b *builder) padsOf() []*frame.PrintedUse {
+	var out []*frame.PrintedUse
+	for _, t := range b.f.Uses {
 		if t.Kind == "foot-pad" || t.Kind == "caster-plate" {
 			out = append(out, t)
 		}
@@ -221,8 +221,8 @@ func endSide(end string, n int) string {
 }
 
 // byName groups parts of one mark, in the order in which they come.
-func byName(list []*frame.Fitting) [][]*frame.Fitting {
-	var out [][]*frame.Fitting
+func byName(list []*frame.PrintedUse) [][]*frame.PrintedUse {
+	var out [][]*frame.PrintedUse
 	at := map[string]int{}
 	for _, t := range list {
 		k := t.Name() + "\x00" + t.End + t.Face
@@ -240,10 +240,10 @@ func byName(list []*frame.Fitting) [][]*frame.Fitting {
 // lastOrder is the order in which printed parts that join nothing go on: what is screwed, then what is pressed in, covers last.
 var lastOrder = []string{"corner-inside", "corner-outside", "plate-cross", "panel-clip", "cable-clip", "end-cap", "slot-cover"}
 
-// lastFittings fills the step in which the printed parts go on that join nothing. It is false where there is none.
-func (b *builder) lastFittings(s *Step) bool {
+// lastPrinted fills the step in which the printed parts go on that join nothing. It is false where there is none.
+func (b *builder) lastPrinted(s *Step) bool {
 	for _, kind := range lastOrder {
-		for _, t := range b.f.Fittings {
+		for _, t := range b.f.Uses {
 			if t.Kind == kind && len(t.Joints) == 0 {
 				s.Printed = append(s.Printed, t)
 			}

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -202,10 +203,44 @@ func (m *model) rateResting(all, own *ground, r, t set, down int) float64 {
 	return s
 }
 
-// massOf returns the mass of bars in kg, with what rides on groups among them.
+// fitting is what some bars hold together that weighs.
+type fitting struct {
+	on set
+	kg float64
+}
+
+// addFittings adds the masses of panels, printed parts, screws and nuts: to their bar, or to the bars that hold them together. What
+// goes on when all bars stand is left out.
+func (m *model) addFittings() {
+	for _, t := range m.f.Fittings() {
+		if t.Last {
+			continue
+		}
+		if len(t.On) == 1 {
+			m.mass[m.index[t.On[0]]] += t.Kg
+			continue
+		}
+		on := newSet(m.n)
+		for _, b := range t.On {
+			on.add(m.index[b])
+		}
+		if i := slices.IndexFunc(m.fittings, func(o fitting) bool { return o.on.equal(on) }); i >= 0 {
+			m.fittings[i].kg += t.Kg
+		} else {
+			m.fittings = append(m.fittings, fitting{on, t.Kg})
+		}
+	}
+}
+
+// massOf returns the mass in kg of bars and of the panels, printed parts, screws and nuts that they alone hold.
 func (m *model) massOf(s set) float64 {
 	sum := 0.0
 	s.each(func(i int) bool { sum += m.mass[i]; return true })
+	for _, t := range m.fittings {
+		if t.on.within(s) {
+			sum += t.kg
+		}
+	}
 	return sum
 }
 

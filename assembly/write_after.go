@@ -154,6 +154,13 @@ func (b *builder) writeCheck(s *Step) {
 			s.say("Move %s through its whole travel along %s by hand: nothing touches.", g.Name, g.Travel.Axis)
 		}
 	}
+	for _, p := range b.f.Panels {
+		if p.Screwed && p.Sheet != nil && len(p.Sheet.Holes) > 0 {
+			h := p.Sheet.Holes[0]
+			s.say("Last, hold the sheet “%s” (%s kg) on and screw it to its bars: %d screws %s×%s into slot nuts that drop in from the front.",
+				p.Name, fixed(p.Sheet.Mass, 1), len(p.Sheet.Holes), h.Thread, show(h.Length))
+		}
+	}
 	s.say("Retighten after the first day of use and after every transport: joints in aluminium settle.")
 	s.warn("A frame of this kind is no lifting gear and carries no people. Follow local rules; where people or heavy loads depend on it, ask a licensed engineer.")
 	if tall := b.tall(); tall != "" {

@@ -11,16 +11,20 @@ import (
 	"github.com/hashicorp/hcl/v2"
 )
 
-// body is a thing on the frame that is no bar: a bracket, a plate, a foot or a panel.
+// body is a thing on the frame that is no bar: a bracket, a plate, a foot, a panel or a printed part.
 type body struct {
-	kind   string // "bracket", "plate", "foot", "panel"
+	kind   string // "bracket", "plate", "foot", "panel", "printed"
 	name   string // as a message calls it
 	prisms []prism
+	pieces []convex // of a printed part, its screws' heads among them
 	box    geom.Box
 	owners []*frame.Member // the bars that it sits on
 	joint  *frame.Joint    // of a bracket or plate
 	sheet  *sheet          // of a panel
-	origin hcl.Range
+	// exact is what a printed part is compared with: a bought bracket with the heads of its screws; nil for prisms.
+	exact   []prism
+	printed *frame.PrintedBody
+	origin  hcl.Range
 }
 
 // bracketThickness is the thickness of a bought bracket's leg or plate as a share of its length (common
@@ -28,8 +32,10 @@ type body struct {
 const bracketThickness = 1.0 / 6
 
 func (m *model) makeBodies() {
+	printed := m.printedJoints()
 	for _, j := range m.f.Joints {
 		switch {
+		case printed[j]:
 		case j.Corner != nil:
 			m.addBody(bracketBody(j))
 		case j.Shared != nil && j.Shared.Joints[0] != j:
@@ -43,9 +49,10 @@ func (m *model) makeBodies() {
 	}
 	for _, p := range m.f.Panels {
 		if s, ok := newSheet(p, m.box.Centre()); ok {
-			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: []prism{boxPrism(s.box)}, owners: p.HeldBy, sheet: &s, origin: p.Origin})
+			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: s.solid(), owners: p.HeldBy, sheet: &s, origin: p.Origin})
 		}
 	}
+	m.addPrinted()
 	boxes := make([]geom.Box, len(m.bodies))
 	for i := range m.bodies {
 		boxes[i] = m.bodies[i].box
@@ -57,6 +64,12 @@ func (m *model) addBody(b body) {
 	b.box = geom.EmptyBox()
 	for i := range b.prisms {
 		b.box = b.box.Union(b.prisms[i].box)
+	}
+	for i := range b.exact {
+		b.box = b.box.Union(b.exact[i].box)
+	}
+	for i := range b.pieces {
+		b.box = b.box.Union(b.pieces[i].box)
 	}
 	m.bodies = append(m.bodies, b)
 }
@@ -120,11 +133,6 @@ func seatsBox(screws []frame.Fastener, pitch float64) geom.Box {
 		box = box.Union(geom.Box{Low: s.Seat.Sub(r), High: s.Seat.Add(r)}).Extend(foot)
 	}
 	return box
-}
-
-// serves reports whether a body is the bracket or plate of a joint.
-func (b *body) serves(j *frame.Joint) bool {
-	return b.joint == j || b.joint != nil && j.Shared != nil && b.joint.Shared == j.Shared
 }
 
 // footPad is the radius of a foot's pad and footPadHigh its height, in diameters of its thread (common practice, no

@@ -11,7 +11,7 @@
 // finds what lies near a place, so that the cost grows with the number of neighbours. Bars, brackets, plates,
 // feet and panels are prisms (prism.go, bodies.go): a section swept along an axis, its ends cut
 // by planes. The volume that two prisms share is worked out slice by slice (shared.go), exactly where both are square
-// to each other.
+// to each other. Printed parts, which package job adds to the frame, are convex pieces (convex.go, printed.go).
 //
 // Lengths are mm, forces N, pressures MPa, masses kg, angles radians.
 //

@@ -16,7 +16,7 @@ func doorwayRule() Rule {
 The frame does not pass a declared doorway. Where the frame as a whole does not, each declared group without travel is
 tried by itself, and the rest of the frame as one.
 
-An opening: the convex hull of the bars and feet is pushed straight through in any orientation. All orientations are
+An opening: the convex hull of the bars, feet and printed parts is pushed straight through in any orientation. All orientations are
 searched by branch and bound, to half a millimetre; the best one is reported with the width and height that it
 needs. Bars that could be threaded through one after the other by turning on the way are not considered.
 
@@ -106,8 +106,16 @@ func (m *model) newCarried(name string, members []*frame.Member) *carried {
 		}
 	}
 	for i := range m.bodies {
-		if b := &m.bodies[i]; b.kind == "foot" && in[b.owners[0]] {
+		switch b := &m.bodies[i]; {
+		case !in[b.owners[0]]:
+		case b.kind == "foot", b.printed != nil && !b.onBrace():
 			c.boxes = append(c.boxes, b.box)
+		case b.printed != nil:
+			for k := range b.pieces {
+				for _, f := range b.pieces[k].poly.Faces {
+					c.points = append(c.points, f...)
+				}
+			}
 		}
 	}
 	return &carried{name: name, members: members, corners: c.corners()}

@@ -12,7 +12,7 @@ import (
 func footClashRule() Rule {
 	return Rule{Name: "foot-clash", run: feetClash, Explain: `foot-clash (error)
 
-A foot is in a bar's way, or in the way of another foot, a bracket, a plate or a panel. A foot is taken as a pad of 4.4 thread
+A foot is in a bar's way, or in the way of another foot, a bracket, a plate, a panel or a printed part. A foot is taken as a pad of 4.4 thread
 diameters, a stud, a lock nut (ISO 4032) and, under a rail, a slot plate as wide as a pitch; pads differ, so
 measure yours (common practice, no source).
 

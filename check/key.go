@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -16,7 +17,8 @@ func keyBlockedRule() Rule {
 No straight way for the hexagon key to a screw, or no room to swing it. The key enters from outside along the screw's
 axis, through the access hole where there is one. Either arm may go in: it must reach the socket with its bend
 outside, the arm needs its whole length free in front of the hole to get in, and the other arm needs 60° free to turn
-at its height. Every other bar, bracket, plate and panel counts. Arms are the longest of ISO 2936:2014.
+at its height. Every other bar, bracket, plate, panel and printed part counts; a printed part leaves the straight way to its own
+screws free, which was seen to when it was made. Arms are the longest of ISO 2936:2014.
 
 error    the screw can't be tightened in any order of building: what is in the way must stand before, or blocks
          in the same way (two opposed end-screws on one post block each other's key)
@@ -28,12 +30,16 @@ Remedy: a bracket on one of the two joints, or a joint a little higher or lower.
 
 // keyNeed is the way that a key takes to a screw.
 type keyNeed struct {
-	joint *frame.Joint
-	screw *frame.Fastener
-	key   standard.Key
-	from  geom.Vec // where the key's axis comes out of the hole
-	out   geom.Vec // outward along it
-	reach float64  // from there down to the bottom of the socket; less than 0 where the socket stands out
+	joint      *frame.Joint    // nil for a screw of a printed part that serves no joint
+	own        *body           // the printed part that the screw holds, or nil
+	bars       []*frame.Member // that must stand when it is tightened
+	name       string          // as a message calls it
+	screw      *frame.Fastener
+	key        standard.Key
+	from       geom.Vec // where the key's axis comes out of the hole
+	out        geom.Vec // outward along it
+	reach      float64  // from there down to the bottom of the socket; less than 0 where the socket stands out
+	headHeight float64
 }
 
 // keyResult is what stands in a key's way.
@@ -44,29 +50,29 @@ type keyResult struct {
 	swing    bool // the straight way is free, but not the swing
 }
 
-// obstacle is something solid that can be in a key's way.
-type obstacle struct {
-	name   string
-	bar    *frame.Member // nil for a body
-	body   *body
-	prisms []prism
-}
-
 // keyNeedOf returns the way to a screw, or false where its sizes are not known.
-func keyNeedOf(j *frame.Joint, s *frame.Fastener) (keyNeed, bool) {
+func (m *model) keyNeedOf(j *frame.Joint, own *body, s *frame.Fastener) (keyNeed, bool) {
 	key, ok := standard.HexKey(s.Key)
 	screw, ok2 := standard.ScrewOf(s.Standard, s.Thread)
 	if !ok || !ok2 {
 		return keyNeed{}, false
 	}
-	n := keyNeed{joint: j, screw: s, key: key, out: s.Dir.Scale(-1), from: s.Seat}
+	n := keyNeed{joint: j, own: own, screw: s, key: key, out: s.Dir.Scale(-1), from: s.Seat}
 	depth := 0.0
+	if own != nil {
+		n.bars, n.name = own.owners, fmt.Sprintf("the screw %s of %s", s.Thread, own.name)
+		depth = own.over(s.Seat, n.out)
+	}
+	if j != nil {
+		n.bars, n.name = []*frame.Member{j.A, j.B}, fmt.Sprintf("the screw %s of %s and %s", s.Thread, j.A.Name, j.B.Name)
+	}
 	if s.HeadIn != nil {
 		// From the seat to the outside of the bar on the key's side.
 		side := s.HeadIn.SideFacing(n.out)
 		depth = s.HeadIn.SidePoint(side, 0, 0, 0).Sub(s.Seat).Dot(n.out)
 	}
 	n.from = s.Seat.Add(n.out.Scale(depth))
+	n.headHeight = screw.HeadHeight
 	n.reach = depth - (screw.HeadHeight - screw.SocketDepth)
 	return n, true
 }
@@ -109,48 +115,6 @@ func (m *model) blocked(n *keyNeed) (keyResult, bool) {
 	return *first, true
 }
 
-// obstacles returns what lies within the sweep of a key.
-func (m *model) obstacles(n *keyNeed, arm [2]float64) []obstacle {
-	r := n.key.AcrossCorners / 2
-	top := n.from.Add(n.out.Scale(arm[0] + n.key.Size))
-	box := geom.EmptyBox().Extend(n.from).Extend(top)
-	side := geom.Vec{X: 1, Y: 1, Z: 1}.Sub(geom.Vec{X: math.Abs(n.out.X), Y: math.Abs(n.out.Y), Z: math.Abs(n.out.Z)}).Scale(arm[1] + r)
-	box = geom.Box{Low: box.Low.Sub(side), High: box.High.Add(side)}
-	var out []obstacle
-	for _, k := range m.tree.near(box) {
-		b := m.f.Members[k]
-		if b == n.screw.HeadIn || b == n.screw.TipIn || moving(b) != moving(n.joint.A) {
-			continue
-		}
-		out = append(out, obstacle{name: b.Name, bar: b, prisms: m.bars[k : k+1]})
-	}
-	for _, k := range m.bodyTree.near(box) {
-		b := &m.bodies[k]
-		if b.kind == "foot" {
-			continue // a foot is screwed in last
-		}
-		out = append(out, obstacle{name: b.name, body: b, prisms: b.prisms})
-	}
-	return out
-}
-
-// hits reports whether a round arm from a to b meets the obstacle.
-func (o *obstacle) hits(a, b geom.Vec, radius float64) bool {
-	steps := int(math.Ceil(a.Dist(b)/2)) + 1
-	for i := range o.prisms {
-		p := &o.prisms[i]
-		if !meet(p.box, geom.EmptyBox().Extend(a).Extend(b).Grow(radius)) {
-			continue
-		}
-		for k := 0; k <= steps; k++ {
-			if p.distance(a.Add(b.Sub(a).Scale(float64(k)/float64(steps)))) < radius-geom.Coincident {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // straight notes what stands in front of the hole, and how much is free.
 func (r *keyResult) straight(n *keyNeed, near []obstacle, arm float64) {
 	radius := n.key.AcrossCorners / 2
@@ -159,7 +123,15 @@ func (r *keyResult) straight(n *keyNeed, near []obstacle, arm float64) {
 	end := n.from.Add(n.out.Scale(arm - radius))
 	for i := range near {
 		o := &near[i]
-		if !o.hits(start, end, radius) {
+		from := start
+		if o.body != nil && o.body.printed != nil {
+			if o.body == n.own {
+				continue
+			}
+			// Pins and tongues of a printed part may stand in the hole itself.
+			from = n.screw.Seat.Add(n.out.Scale(n.headHeight + radius))
+		}
+		if !o.hits(from, end, radius) {
 			continue
 		}
 		r.blockers = append(r.blockers, *o)
@@ -234,9 +206,9 @@ type blockedKey struct {
 
 func keysBlocked(m *model) []Finding {
 	var all []blockedKey
-	for _, j := range m.f.Joints {
-		for i := range j.Fasteners {
-			n, ok := keyNeedOf(j, &j.Fasteners[i])
+	look := func(j *frame.Joint, own *body, screws []frame.Fastener) {
+		for i := range screws {
+			n, ok := m.keyNeedOf(j, own, &screws[i])
 			if !ok {
 				continue
 			}
@@ -245,11 +217,28 @@ func keysBlocked(m *model) []Finding {
 			}
 		}
 	}
+	bodies := m.jointBodies()
+	for _, j := range m.f.Joints {
+		look(j, bodies[j], j.Fasteners)
+	}
+	for _, p := range m.f.Printed {
+		look(nil, &m.bodies[m.printed[p]], p.Screws)
+	}
 	loops := m.beforeLoops(all)
 	var out []Finding
 	seen := map[string]bool{}
+	under := map[string]int{} // findings of screws under printed parts that are alike
 	for i := range all {
 		g := m.keyFinding(&all[i], loops)
+		if name := all[i].cover(); name != "" && g.Severity == Note {
+			if k, ok := under[name]; ok {
+				out[k].Members = append(out[k].Members, g.Members...)
+				continue
+			}
+			under[name] = len(out)
+			out = append(out, g)
+			continue
+		}
 		key := slices.Clone(g.Members)
 		slices.Sort(key)
 		id := fmt.Sprint(g.Severity, key, all[i].swing)
@@ -261,6 +250,22 @@ func keysBlocked(m *model) []Finding {
 	return out
 }
 
+// cover returns the kind and mark of the printed parts that alone are in the key's way, or "".
+func (b *blockedKey) cover() string {
+	name := ""
+	for _, o := range b.blockers {
+		if o.body == nil || o.body.printed == nil {
+			return ""
+		}
+		of, _, _ := strings.Cut(o.body.name, " (")
+		if name != "" && name != of {
+			return ""
+		}
+		name = of
+	}
+	return name
+}
+
 // beforeLoops finds the members that would each have to stand before the other: a joint's bars must stand, and its
 // screw be tight, before what blocks the key.
 func (m *model) beforeLoops(all []blockedKey) []int {
@@ -268,11 +273,11 @@ func (m *model) beforeLoops(all []blockedKey) []int {
 	for i := range all {
 		for _, o := range all[i].blockers {
 			for _, bar := range o.bars() {
-				if bar == all[i].joint.A || bar == all[i].joint.B {
+				if slices.Contains(all[i].bars, bar) {
 					continue
 				}
 				k := m.index[bar]
-				for _, own := range []*frame.Member{all[i].joint.A, all[i].joint.B} {
+				for _, own := range all[i].bars {
 					before[m.index[own]] = append(before[m.index[own]], k)
 				}
 			}
@@ -281,68 +286,66 @@ func (m *model) beforeLoops(all []blockedKey) []int {
 	return strong(before)
 }
 
-// bars returns the members that must stand before the obstacle does. A panel comes last.
-func (o *obstacle) bars() []*frame.Member {
-	if o.bar != nil {
-		return []*frame.Member{o.bar}
-	}
-	return nil
-}
-
 // keyFinding writes the finding of one screw.
 func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
-	j := b.joint
-	who := []*frame.Member{j.A, j.B}
-	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar != j.A && o.bar != j.B })
-	sev, what, count := Note, "", 0
-	for _, o := range b.blockers {
-		// The joint's own bars are named only where nothing else is in the way.
-		if foreign && o.bar != nil && (o.bar == j.A || o.bar == j.B) {
-			continue
-		}
-		count++
-		if what != "" {
-			what += ", "
-		}
-		what += o.name
-		if o.bar != nil && !slices.Contains(who, o.bar) {
-			who = append(who, o.bar)
-			k := loops[m.index[o.bar]]
-			if k == loops[m.index[j.A]] || k == loops[m.index[j.B]] {
-				sev = Warning
-				if b.free == 0 {
-					sev = Error
-				}
-			}
-		}
-		if o.body != nil && o.body.serves(j) {
-			sev = Warning
-		}
+	who, what, sev := m.blockersInWords(b, loops)
+	g := Finding{Severity: sev, Members: names(who...), At: b.from}
+	if b.joint != nil {
+		g.Origin = b.joint.Origin
+	} else {
+		g.Origin = b.own.origin
 	}
-	g := Finding{Severity: sev, Members: names(who...), At: b.from, Origin: j.Origin}
-	screw := fmt.Sprintf("the screw %s of %s and %s", b.screw.Thread, j.A.Name, j.B.Name)
 	switch {
 	case len(b.blockers) == 0:
 		g.Severity = Warning
-		g.Message = fmt.Sprintf("no arm of a %s mm key reaches %s: it is %s mm down its hole, the longest arm has %s mm", mm(b.key.Size), screw, mm(b.need), mm(b.free))
+		g.Message = fmt.Sprintf("no arm of a %s mm key reaches %s: it is %s mm down its hole, the longest arm has %s mm", mm(b.key.Size), b.name, mm(b.need), mm(b.free))
 		g.Remedy = "use a longer driver, or another joining"
 		return g
 	case b.swing:
-		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), screw, areIn(what, count))
+		g.Message = fmt.Sprintf("a %s mm key on %s can't swing 60°: %s in its way", mm(b.key.Size), b.name, areIn(what))
 	default:
 		g.Message = fmt.Sprintf("a %s mm key can't reach %s: %s in its way, %s mm of straight way are free, %s mm are needed, %s more",
-			mm(b.key.Size), screw, areIn(what, count), mm(b.free), mm(b.need), mm(b.need-b.free))
+			mm(b.key.Size), b.name, areIn(what), mm(b.free), mm(b.need), mm(b.need-b.free))
 	}
 	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
-	if sev == Note {
-		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", what)
+	if sev == Note && b.cover() != "" {
+		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", strings.Join(what, ", "))
+	} else if sev == Note {
+		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", strings.Join(what, ", "))
 	}
 	return g
 }
 
-func areIn(what string, n int) string {
-	if n == 1 {
-		return what + " is"
+// blockersInWords returns the members that a blocked key concerns, the names of what is in its way, and how bad that is.
+func (m *model) blockersInWords(b *blockedKey, loops []int) (who []*frame.Member, what []string, sev Severity) {
+	who, sev = slices.Clone(b.keyNeed.bars), Note
+	own := func(bar *frame.Member) bool { return slices.Contains(b.keyNeed.bars, bar) }
+	foreign := slices.ContainsFunc(b.blockers, func(o obstacle) bool { return o.bar == nil || !own(o.bar) })
+	for _, o := range b.blockers {
+		// The joint's own bars are named only where nothing else is in the way.
+		if foreign && o.bar != nil && own(o.bar) {
+			continue
+		}
+		what = append(what, o.name)
+		first := b.joint == nil && o.bar != nil && own(o.bar) // a bar that must stand before the part does
+		if o.bar != nil && !slices.Contains(who, o.bar) {
+			who = append(who, o.bar)
+			k := loops[m.index[o.bar]]
+			first = slices.ContainsFunc(b.keyNeed.bars, func(bar *frame.Member) bool { return loops[m.index[bar]] == k })
+		}
+		switch {
+		case first && b.free == 0:
+			sev = Error
+		case first && sev == Note, o.body != nil && o.body.serves(b.joint) && sev == Note:
+			sev = Warning
+		}
 	}
-	return what + " are"
+	return who, what, sev
+}
+
+func areIn(what []string) string {
+	if len(what) == 1 {
+		return what[0] + " is"
+	}
+	return strings.Join(what, ", ") + " are"
 }

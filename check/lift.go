@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"barwright/frame"
 	"barwright/standard"
@@ -15,7 +16,8 @@ unknown age and sex lifts 15 kg, the smallest reference mass of ISO 11228-1:2021
 sum of what each could lift, three a half (HSE guidance L23): 20 and 22.5 kg. Heavier things need a hoist, or are
 taken to where they stand in parts. The figures are recalled and no risk assessment: local rules win.
 
-The mass is that of the machined bars, of what rides on the group and of the masses on its members.
+The mass is that of the machined bars; of the panels, printed parts (as if solid), screws and nuts that they hold; of what rides on the
+group; and of the masses on its members. Slot nuts, bought brackets and feet, whose mass no standard tells, are not counted.
 
 Remedy: lift with as many people as are said; build the group where it stands; or make it of lighter parts.`}
 }
@@ -25,10 +27,7 @@ func lifts(m *model) []Finding {
 	declared := false
 	for _, g := range m.f.Groups {
 		declared = true
-		kg := g.Mass
-		for _, b := range g.Members {
-			kg += m.massOn(b)
-		}
+		kg := g.Mass + m.massOf(g.Members)
 		if f, ok := lift(fmt.Sprintf("group %q", g.Name), kg, g.Members, true); ok {
 			f.Origin = g.Origin
 			out = append(out, f)
@@ -37,22 +36,18 @@ func lifts(m *model) []Finding {
 	if declared || len(m.f.Members) == 0 {
 		return out
 	}
-	kg := 0.0
-	for _, b := range m.f.Members {
-		kg += m.massOn(b)
-	}
-	if f, ok := lift("the whole frame", kg, m.f.Members, false); ok {
+	if f, ok := lift("the whole frame", m.massOf(m.f.Members), m.f.Members, false); ok {
 		f.Members, f.Origin = nil, m.f.Members[0].Origin
 		out = append(out, f)
 	}
 	return out
 }
 
-// massOn returns the mass of a bar with what stands on it.
-func (m *model) massOn(b *frame.Member) float64 {
-	kg := b.Part.Mass
+// massOf returns the mass of bars with the panels, printed parts, screws and nuts that they alone hold, and with the masses on them.
+func (m *model) massOf(bars []*frame.Member) float64 {
+	kg := m.f.MassOf(bars)
 	for _, w := range m.f.Masses {
-		if w.On == b {
+		if slices.Contains(bars, w.On) {
 			kg += w.Kg
 		}
 	}

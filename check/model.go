@@ -10,12 +10,15 @@ type model struct {
 	f        *frame.Frame
 	index    map[*frame.Member]int
 	sections map[*geom.Profile][][]geom.Vec2
+	parts    map[*geom.Profile]*sectionParts
 	bars     []prism // of the members
 	tree     *tree   // of the members' boxes
 	box      geom.Box
 	contacts [][]*frame.Contact
-	bodies   []body // brackets, plates, feet and panels
+	bodies   []body                     // brackets, plates, feet, panels and printed parts
+	printed  map[*frame.PrintedBody]int // their bodies
 	bodyTree *tree
+	slots    []slotItem // what stands in slots, made when it is first asked for
 }
 
 func newModel(f *frame.Frame) *model {

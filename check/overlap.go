@@ -17,12 +17,14 @@ const mostOverlaps = 300
 func overlapRule() Rule {
 	return Rule{Name: "overlap", run: overlaps, Explain: `overlap (error)
 
-Two bars share space; or a bracket, a plate or a panel shares space with a bar that it does not sit on, or with
-another bracket, plate or panel. The volume is that of the true sections, slots left out, so that a bar that
+Two bars share space; or a bracket, a plate, a panel or a printed part shares space with a bar that it does not sit on,
+or with another bracket, plate, panel or printed part. The volume is that of the true sections, slots left out, so that a bar that
 stands in another's slot is no overlap, nor a panel in the slots that hold it. Braces are taken with their
 mitred ends. Corners of a panel that reach into a post are notched and count for nothing.
 
-Bought brackets are taken as two plain legs, a sixth of their length thick and as wide as the slot's cavity.
+Bought brackets are taken as two plain legs, a sixth of their length thick and as wide as the slot's cavity. Printed
+parts are taken as they are, holes filled, with the heads of their screws; beside them panels have their notches and
+bought brackets the heads of their screws. A panel clip may squeeze the panel that it holds.
 Feet have a rule of their own: foot-clash.
 
 Remedy: give one of the two a face of the other as its own: right = post.left.`}
@@ -102,7 +104,7 @@ func (m *model) bodyOverlaps() []Finding {
 			if k <= i || o.kind == "foot" || len(out) > mostFindings {
 				continue
 			}
-			if v, at := bodiesShare(b, o); v >= leastOverlap {
+			if v, at := bodiesShare(b, o); v >= leastOverlap+squeeze(b, o)+squeeze(o, b) {
 				out = append(out, Finding{Severity: Error, Members: names(append(append([]*frame.Member{}, b.owners...), o.owners...)...), At: at, Origin: o.origin,
 					Message: fmt.Sprintf("%s and %s share %.0f mm³", b.name, o.name, v), Remedy: remedyFor(b, o)})
 			}
@@ -115,6 +117,9 @@ func (m *model) bodyOverlaps() []Finding {
 }
 
 func remedyFor(a, b *body) string {
+	if a.printed != nil || b.printed != nil {
+		return "move one of the two, or leave the printed part out"
+	}
 	if a.kind == "panel" || b.kind == "panel" {
 		return "notch the panel there, or screw it on outside: screwed = true"
 	}
@@ -137,6 +142,11 @@ func (m *model) bodyBar(b *body, k int) (Finding, bool) {
 			sum, at = v, p
 		}
 	}
+	for i := range b.pieces {
+		if v, p := sharedPrism(&b.pieces[i], &m.bars[k]); v > sum {
+			sum, at = v, p
+		}
+	}
 	if sum < leastOverlap || b.sheet != nil && b.sheet.notched(bar) {
 		return Finding{}, false
 	}
@@ -146,6 +156,9 @@ func (m *model) bodyBar(b *body, k int) (Finding, bool) {
 		text = fmt.Sprintf("%s does not go into the slots of %s: they share %.0f mm³; the slot is %s wide and %s deep", b.name, bar.Name, sum, mm(slot.Opening), mm(slot.Depth))
 	}
 	remedy := "move the bar, or take another joining there"
+	if b.printed != nil {
+		remedy = "move the bar or the printed part, or leave the part out"
+	}
 	if b.kind == "panel" {
 		remedy = "make the panel thinner, lower its engagement, or screw it on outside: screwed = true"
 	}
@@ -177,18 +190,53 @@ func (s *sheet) notched(bar *frame.Member) bool {
 	return true
 }
 
-// bodiesShare returns what two bodies share.
+// squeeze returns the volume that a panel clip may share with a panel.
+func squeeze(clip, panel *body) float64 {
+	if clip.printed != nil && panel.kind == "panel" {
+		return clip.printed.Squeeze
+	}
+	return 0
+}
+
+// beside returns the prisms with which a body is compared with another.
+func (b *body) beside(o *body) []prism {
+	if o.printed != nil && b.exact != nil {
+		return b.exact
+	}
+	return b.prisms
+}
+
+// bodiesShare returns what two bodies share: of printed parts, whose pieces overlap, the largest that two pieces do.
 func bodiesShare(a, b *body) (float64, geom.Vec) {
 	sum, at := 0.0, geom.Vec{}
-	for i := range a.prisms {
-		for k := range b.prisms {
-			if !a.prisms[i].box.Overlaps(b.prisms[k].box) {
+	pa, pb := a.beside(b), b.beside(a)
+	for i := range pa {
+		for k := range pb {
+			if !pa[i].box.Overlaps(pb[k].box) {
 				continue
 			}
-			if v, p := shared(&a.prisms[i], &b.prisms[k]); v > 0 {
+			if v, p := shared(&pa[i], &pb[k]); v > 0 {
 				sum += v
 				at = p
 			}
+		}
+	}
+	most := func(v float64, p geom.Vec) {
+		if v > sum {
+			sum, at = v, p
+		}
+	}
+	for i := range a.pieces {
+		for k := range pb {
+			most(sharedPrism(&a.pieces[i], &pb[k]))
+		}
+		for k := range b.pieces {
+			most(sharedConvex(&a.pieces[i], &b.pieces[k]))
+		}
+	}
+	for i := range b.pieces {
+		for k := range pa {
+			most(sharedPrism(&b.pieces[i], &pa[k]))
 		}
 	}
 	return sum, at

@@ -19,12 +19,14 @@ type prism struct {
 	ends     [2]float64 // z on the axis
 	cuts     [2]frame.Cut
 	box      geom.Box
+	parts    *sectionParts // of a bar's section, shared by bars of one profile; else nil
 }
 
 // barPrism returns the unmachined bar of a member.
 func (m *model) barPrism(b *frame.Member) prism {
-	p := prism{polygons: m.section(b.Bar.Profile), half: b.Bar.Profile.Size().Scale(0.5), place: b.Place,
-		ends: [2]float64{b.Bar.Plane(0), b.Bar.Plane(1)}, cuts: b.Bar.Cuts, box: b.Box}
+	section := m.section(b.Bar.Profile)
+	p := prism{polygons: section, half: b.Bar.Profile.Size().Scale(0.5), place: b.Place,
+		ends: [2]float64{b.Bar.Plane(0), b.Bar.Plane(1)}, cuts: b.Bar.Cuts, box: b.Box, parts: m.partsOf(b.Bar.Profile, section)}
 	return p
 }
 

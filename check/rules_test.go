@@ -2,81 +2,17 @@ package check
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"barwright/frame"
+	"barwright/internal/rulecase"
 )
 
-// ruleCase is one line of a frame file in testdata/rules: settings of its parameters and what the rule must find.
-//
-//	# case x=20 y=3: error a, b ~ part of the message
-//	# case x=30: silent
-//
-// Several lines with the same settings are findings of one run. The file's name up to the first dot or the first dash
-// behind it names the rule.
-type ruleCase struct {
-	line     int
-	settings []string
-	want     []wanted
-}
-
-type wanted struct {
-	severity Severity
-	members  []string
-	text     string
-}
-
-var caseLine = regexp.MustCompile(`^# case ?([^:]*): (silent|error|warning|note) ?([^~]*)(?:~ (.*))?$`)
-
-// readCases reads the case lines of a frame file.
-func readCases(t *testing.T, path string) []ruleCase {
-	t.Helper()
-	src, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []ruleCase
-	for i, line := range strings.Split(string(src), "\n") {
-		if !strings.HasPrefix(line, "# case") {
-			continue
-		}
-		m := caseLine.FindStringSubmatch(line)
-		if m == nil {
-			t.Fatalf("%s:%d: can't read %q", path, i+1, line)
-		}
-		c := ruleCase{line: i + 1, settings: strings.Fields(m[1])}
-		if k := slices.IndexFunc(out, func(o ruleCase) bool { return slices.Equal(o.settings, c.settings) }); k >= 0 {
-			out[k].want = append(out[k].want, wantedOf(m))
-			continue
-		}
-		if m[2] != "silent" {
-			c.want = append(c.want, wantedOf(m))
-		}
-		out = append(out, c)
-	}
-	if len(out) == 0 {
-		t.Fatalf("%s has no cases", path)
-	}
-	return out
-}
-
-func wantedOf(m []string) wanted {
-	w := wanted{severity: Severity(m[2]), text: strings.TrimSpace(m[4])}
-	for _, name := range strings.Split(m[3], ",") {
-		if name = strings.TrimSpace(name); name != "" {
-			w.members = append(w.members, name)
-		}
-	}
-	slices.Sort(w.members)
-	return w
-}
-
-// TestRules goes through the frames in testdata/rules. The expected findings were written by hand from the rules'
+// TestRules goes through the frames in testdata/rules, whose comments are cases (see package rulecase); a file's name up to the first dot
+// names the rule. The expected findings were written by hand from the rules'
 // words and the sizes in each file (common practice, no source, unless a file's comment names one).
 func TestRules(t *testing.T) {
 	files, err := filepath.Glob("testdata/rules/*.hcl")
@@ -90,14 +26,14 @@ func TestRules(t *testing.T) {
 		if !slices.Contains(frame.RuleNames(), rule) {
 			t.Fatalf("%s names no rule", path)
 		}
-		for _, c := range readCases(t, path) {
-			if len(c.want) > 0 {
+		for _, c := range rulecase.Read(t, path) {
+			if len(c.Want) > 0 {
 				found[rule]++
 			} else {
 				silent[rule]++
 			}
-			t.Run(fmt.Sprintf("%s:%d", filepath.Base(path), c.line), func(t *testing.T) {
-				f, err := frame.Load(path, frame.Options{Set: c.settings})
+			t.Run(fmt.Sprintf("%s:%d", filepath.Base(path), c.Line), func(t *testing.T) {
+				f, err := frame.Load(path, frame.Options{Set: c.Settings})
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -113,7 +49,7 @@ func TestRules(t *testing.T) {
 }
 
 // compareCase compares the findings of one rule with what a case wants.
-func compareCase(t *testing.T, c ruleCase, findings []Finding, rule string) {
+func compareCase(t *testing.T, c rulecase.Case, findings []Finding, rule string) {
 	t.Helper()
 	var got []Finding
 	for _, g := range findings {
@@ -125,18 +61,14 @@ func compareCase(t *testing.T, c ruleCase, findings []Finding, rule string) {
 	for _, g := range got {
 		show += fmt.Sprintf("\n  %s %v: %s (%s)", g.Severity, g.Members, g.Message, g.Remedy)
 	}
-	if len(got) != len(c.want) {
-		t.Fatalf("%d findings, want %d:%s", len(got), len(c.want), show)
+	if len(got) != len(c.Want) {
+		t.Fatalf("%d findings, want %d:%s", len(got), len(c.Want), show)
 	}
-	for _, w := range c.want {
-		ok := slices.ContainsFunc(got, func(g Finding) bool {
-			members := slices.Clone(g.Members)
-			slices.Sort(members)
-			members = slices.Compact(members)
-			return g.Severity == w.severity && (len(w.members) == 0 || slices.Equal(members, w.members)) && strings.Contains(g.Message, w.text)
-		})
-		if !ok {
-			t.Errorf("want %s %v %q; got:%s", w.severity, w.members, w.text, show)
+	for _, w := range c.Want {
+		if !slices.ContainsFunc(got, func(g Finding) bool {
+			return w.Fits(rulecase.Found{Severity: string(g.Severity), Members: g.Members, Message: g.Message})
+		}) {
+			t.Errorf("want %s %v %q; got:%s", w.Severity, w.Members, w.Message, show)
 		}
 	}
 	for _, g := range got {

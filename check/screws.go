@@ -45,30 +45,61 @@ func tapOf(s *frame.Fastener) (frame.Tap, bool) {
 func threadsShort(m *model) []Finding {
 	var out []Finding
 	m.endScrewsOf(func(j *frame.Joint, s *frame.Fastener, row standard.Thread) {
-		tap, ok := tapOf(s)
-		use, ok2 := standard.ThreadEngagement(s.Thread)
-		if !ok || !ok2 {
-			return
+		if g, bad := threadShort(s, row); bad {
+			g.Members, g.Origin = names(s.TipIn, other(j, s.TipIn)), j.Origin
+			out = append(out, g)
 		}
-		held := math.Min(s.Length-grip(s), tap.Depth)
-		if held >= use.Length-0.01 {
-			return
+	})
+	m.printedEndScrews(func(p *frame.PrintedBody, s *frame.Fastener, row standard.Thread) {
+		g, bad := threadShort(s, row)
+		if _, ok := tapOf(s); !ok {
+			g, bad = Finding{Severity: Error, At: s.TipIn.EndPoint(s.TipEnd), Remedy: "drill no other thread there",
+				Message: fmt.Sprintf("the screw %s × %s of the %s finds no thread in the %s end of %s", s.Thread, mm(s.Length), p.Name, endName(s.TipIn, s.TipEnd), s.TipIn.Name)}, true
 		}
-		alloy, ok := standard.Alloy(s.TipIn.Bar.Profile.Alloy)
-		strength := ""
-		if ok && held > 0 {
-			strength = fmt.Sprintf(", which strips at about %.1f kN", standard.StripForce(row, held, alloy.Ultimate)/1000)
+		if bad {
+			g.Members, g.Origin = names(s.TipIn), p.Origin
+			out = append(out, g)
 		}
-		g := Finding{Severity: Warning, Members: names(s.TipIn, other(j, s.TipIn)), At: s.TipIn.EndPoint(s.TipEnd), Origin: j.Origin,
-			Message: fmt.Sprintf("the screw %s × %s holds %s mm in the thread of %s%s; %s mm are usual, %s more", s.Thread, mm(s.Length), mm(math.Max(0, held)), s.TipIn.Name, strength,
-				mm(use.Length), mm(use.Length-held)),
-			Remedy: fmt.Sprintf("take a screw %s mm longer and a thread at least as deep", mm(math.Ceil(use.Length-held)))}
-		if held < row.Nominal {
-			g.Severity = Error
-		}
-		out = append(out, g)
 	})
 	return out
+}
+
+// printedEndScrews calls fn for every screw of a printed part that goes into a tapped end.
+func (m *model) printedEndScrews(fn func(p *frame.PrintedBody, s *frame.Fastener, t standard.Thread)) {
+	for _, p := range m.f.Printed {
+		for i := range p.Screws {
+			s := &p.Screws[i]
+			if t, ok := standard.ThreadByName(s.Thread); ok && s.TipIn != nil && s.TipEnd >= 0 {
+				fn(p, s, t)
+			}
+		}
+	}
+}
+
+// threadShort finds a screw in a tapped end that holds in too little thread.
+func threadShort(s *frame.Fastener, row standard.Thread) (Finding, bool) {
+	tap, ok := tapOf(s)
+	use, ok2 := standard.ThreadEngagement(s.Thread)
+	if !ok || !ok2 {
+		return Finding{}, false
+	}
+	held := math.Min(s.Length-grip(s), tap.Depth)
+	if held >= use.Length-0.01 {
+		return Finding{}, false
+	}
+	alloy, ok := standard.Alloy(s.TipIn.Bar.Profile.Alloy)
+	strength := ""
+	if ok && held > 0 {
+		strength = fmt.Sprintf(", which strips at about %.1f kN", standard.StripForce(row, held, alloy.Ultimate)/1000)
+	}
+	g := Finding{Severity: Warning, At: s.TipIn.EndPoint(s.TipEnd),
+		Message: fmt.Sprintf("the screw %s × %s holds %s mm in the thread of %s%s; %s mm are usual, %s more", s.Thread, mm(s.Length), mm(math.Max(0, held)), s.TipIn.Name, strength,
+			mm(use.Length), mm(use.Length-held)),
+		Remedy: fmt.Sprintf("take a screw %s mm longer and a thread at least as deep", mm(math.Ceil(use.Length-held)))}
+	if held < row.Nominal {
+		g.Severity = Error
+	}
+	return g, true
 }
 
 // other returns the other member of a joint.
@@ -97,18 +128,16 @@ const floorPlay = 1.0
 func screwsLong(m *model) []Finding {
 	var out []Finding
 	m.endScrewsOf(func(j *frame.Joint, s *frame.Fastener, _ standard.Thread) {
-		tap, ok := tapOf(s)
-		reach := s.Length - grip(s)
-		if !ok || reach <= tap.Depth+0.01 {
-			return
+		if g, bad := endScrewLong(s); bad {
+			g.Members, g.Origin = names(s.TipIn, other(j, s.TipIn)), j.Origin
+			out = append(out, g)
 		}
-		text := fmt.Sprintf("the screw %s × %s reaches %s mm into %s, whose thread is %s mm deep: it jams %s mm before its head is tight",
-			s.Thread, mm(s.Length), mm(reach), s.TipIn.Name, mm(tap.Depth), mm(reach-tap.Depth))
-		if at, ok := holeAhead(s.TipIn, tap, reach); ok {
-			text += fmt.Sprintf("; its tip also reaches into the hole %s mm from that end", mm(at))
+	})
+	m.printedEndScrews(func(p *frame.PrintedBody, s *frame.Fastener, _ standard.Thread) {
+		if g, bad := endScrewLong(s); bad {
+			g.Members, g.Origin = names(s.TipIn), p.Origin
+			out = append(out, g)
 		}
-		out = append(out, Finding{Severity: Error, Members: names(s.TipIn, other(j, s.TipIn)), At: s.TipIn.EndPoint(s.TipEnd), Origin: j.Origin, Message: text,
-			Remedy: fmt.Sprintf("take a screw at least %s mm shorter, or tap %s mm deep", mm(reach-tap.Depth), mm(math.Ceil(reach)+2))})
 	})
 	for _, j := range m.f.Joints {
 		for i := range j.Fasteners {
@@ -118,6 +147,22 @@ func screwsLong(m *model) []Finding {
 		}
 	}
 	return out
+}
+
+// endScrewLong finds a screw that reaches the end of its thread before its head is tight.
+func endScrewLong(s *frame.Fastener) (Finding, bool) {
+	tap, ok := tapOf(s)
+	reach := s.Length - grip(s)
+	if !ok || reach <= tap.Depth+0.01 {
+		return Finding{}, false
+	}
+	text := fmt.Sprintf("the screw %s × %s reaches %s mm into %s, whose thread is %s mm deep: it jams %s mm before its head is tight",
+		s.Thread, mm(s.Length), mm(reach), s.TipIn.Name, mm(tap.Depth), mm(reach-tap.Depth))
+	if at, ok := holeAhead(s.TipIn, tap, reach); ok {
+		text += fmt.Sprintf("; its tip also reaches into the hole %s mm from that end", mm(at))
+	}
+	return Finding{Severity: Error, At: s.TipIn.EndPoint(s.TipEnd), Message: text,
+		Remedy: fmt.Sprintf("take a screw at least %s mm shorter, or tap %s mm deep", mm(reach-tap.Depth), mm(math.Ceil(reach)+2))}, true
 }
 
 // holeAhead returns the nearest hole across a tapped core that a screw's tip reaches into beyond the thread.

@@ -33,10 +33,17 @@ func slotsShut(m *model) []Finding {
 			continue
 		}
 		if i.bar.Length() < 2*i.half {
-			out = append(out, Finding{Severity: Error, Members: names(i.bar, other(i.joint, i.bar)), At: i.place(), Origin: i.origin,
+			who := names(i.bar)
+			if i.joint != nil {
+				who = names(i.bar, other(i.joint, i.bar))
+			}
+			out = append(out, Finding{Severity: Error, Members: who, At: i.place(), Origin: i.origin,
 				Message: fmt.Sprintf("%s is %s mm long, its slot in %s only %s mm: it can't be held there, %s mm are missing", i.what, mm(2*i.half), i.bar.Name, mm(i.bar.Length()), mm(2*i.half-i.bar.Length())),
 				Remedy:  "make the bar longer, or join it by its end"})
 			continue
+		}
+		if i.joint == nil {
+			continue // a printed part's nuts go in before it
 		}
 		group := i.bar.Group
 		partner := other(i.joint, i.bar)
@@ -83,9 +90,17 @@ func (m *model) cover(i *slotItem, end int) *frame.Member {
 	}
 	for _, k := range m.tree.near(box) {
 		b := m.f.Members[k]
-		if b != i.bar && b.Group == i.bar.Group {
-			return b
+		if b == i.bar || b.Group != i.bar.Group {
+			continue
 		}
+		if b.Brace {
+			// Much of a diagonal's outer box is empty.
+			room := boxPrism(box)
+			if v, _ := shared(&room, &m.bars[k]); v < leastOverlap {
+				continue
+			}
+		}
+		return b
 	}
 	return nil
 }

@@ -17,7 +17,7 @@ func slotCrowdedRule() Rule {
 	return Rule{Name: "slot-crowded", run: slotsCrowded, Explain: `slot-crowded (error; warning where a panel is in the way)
 
 Two things need the same piece of a slot: screw heads, slot nuts, screws that pass the slot, the nuts of a foot's slot plate,
-the edge of a panel. A head is as long as its diameter; a slot nut is taken as long as the slot's cavity is wide (common
+the edge of a panel, ribs, legs, tongues and pegs of printed parts. A head is as long as its diameter; a slot nut is taken as long as the slot's cavity is wide (common
 practice, no source). The corners of a panel are notched: what lies outside of the opening that it closes gives no
 finding.
 
@@ -31,10 +31,13 @@ type slotItem struct {
 	line   float64 // offset of the slot on the side
 	z      float64
 	half   float64 // of its length along the slot
+	from   float64 // depth under the face at which it begins and ends
+	to     float64
 	what   string
 	slides bool // it must slide in from an end of the slot
 	joint  *frame.Joint
 	panel  *frame.Panel
+	body   *body // the printed part that it belongs to
 	origin hcl.Range
 }
 
@@ -51,6 +54,14 @@ func (m *model) slotKey(i *slotItem) slotKey {
 
 // slotItems returns everything that stands in slots, by slot and place.
 func (m *model) slotItems() []slotItem {
+	if m.slots == nil {
+		m.slots = m.findSlotItems()
+	}
+	return m.slots
+}
+
+// findSlotItems finds everything that stands in slots.
+func (m *model) findSlotItems() []slotItem {
 	var out []slotItem
 	for _, j := range m.f.Joints {
 		for i := range j.Fasteners {
@@ -69,6 +80,14 @@ func (m *model) slotItems() []slotItem {
 	}
 	for _, p := range m.f.Panels {
 		out = append(out, m.panelItems(p)...)
+	}
+	for i := range out {
+		if out[i].to == 0 {
+			out[i].to = math.Inf(1)
+		}
+	}
+	if len(m.f.Printed) > 0 {
+		out = append(out, m.printedItems()...)
 	}
 	slices.SortStableFunc(out, func(a, b slotItem) int {
 		ka, kb := m.slotKey(&a), m.slotKey(&b)
@@ -102,6 +121,9 @@ func jointItems(j *frame.Joint, s *frame.Fastener) []slotItem {
 	add := func(b *frame.Member, side geom.Side, half float64, what string, slides bool) {
 		if i, ok := itemAt(b, side, s.Seat); ok {
 			i.half, i.what, i.slides, i.joint, i.origin = half, what, slides, j, j.Origin
+			if slides {
+				i.from = b.Bar.Profile.Slot.Lip // nuts and heads in the slot lie behind its lips
+			}
 			out = append(out, i)
 		}
 	}
@@ -120,7 +142,7 @@ func jointItems(j *frame.Joint, s *frame.Fastener) []slotItem {
 	return out
 }
 
-// panelItems returns the edges of a panel that stand in slots, without their notched corners.
+// panelItems returns the edges of a panel that stand in slots, without their notches.
 func (m *model) panelItems(p *frame.Panel) []slotItem {
 	s, ok := newSheet(p, m.box.Centre())
 	if !ok || p.Screwed || !s.lines {
@@ -134,13 +156,15 @@ func (m *model) panelItems(p *frame.Panel) []slotItem {
 		if b.Box.Centre().Along(ax) > middle.Along(ax) {
 			d = d.Scale(-1)
 		}
-		i, ok := itemAt(b, b.SideFacing(d), middle)
-		if !ok {
-			continue
+		for _, span := range s.spans(b) {
+			i, ok := itemAt(b, b.SideFacing(d), middle.With(b.Axis, (span[0]+span[1])/2))
+			if !ok {
+				continue
+			}
+			i.half = (span[1] - span[0]) / 2
+			i.what, i.panel, i.origin = fmt.Sprintf("the edge of panel %q", p.Name), p, p.Origin
+			out = append(out, i)
 		}
-		i.half = s.open.Size().Along(b.Axis) / 2
-		i.what, i.panel, i.origin = fmt.Sprintf("the edge of panel %q", p.Name), p, p.Origin
-		out = append(out, i)
 	}
 	return out
 }
@@ -162,16 +186,40 @@ func slotsCrowded(m *model) []Finding {
 				}
 				continue
 			}
-			out = append(out, m.crowded(a, b, both))
+			if math.Min(a.to, b.to)-math.Max(a.from, b.from) > slotPlay && !a.apart(b) {
+				out = append(out, m.crowded(a, b, both))
+			}
 		}
 	}
 	return out
+}
+
+// apart reports whether two things are no pair for this rule: both of one part, or a printed part's own shape and that of another or a
+// panel's edge, which are compared as solids.
+func (i *slotItem) apart(o *slotItem) bool {
+	shape := func(x *slotItem) bool { return x.panel != nil || x.body != nil && !x.slides && x.what == x.body.name }
+	switch {
+	case i.body == nil && o.body == nil:
+		return false
+	case i.body == o.body:
+		return true
+	case o.body != nil && o.body.serves(i.joint), i.body != nil && i.body.serves(o.joint):
+		return true
+	}
+	return shape(i) && shape(o)
 }
 
 // crowded writes the finding of two things in one piece of a slot.
 func (m *model) crowded(a, b *slotItem, both float64) Finding {
 	who := []*frame.Member{a.bar}
 	for _, i := range []*slotItem{a, b} {
+		if i.joint == nil && i.body != nil {
+			for _, o := range i.body.owners {
+				if !slices.Contains(who, o) {
+					who = append(who, o)
+				}
+			}
+		}
 		if i.joint == nil {
 			continue
 		}

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -11,8 +12,8 @@ import (
 func travelClashRule() Rule {
 	return Rule{Name: "travel-clash", run: travelsClash, Explain: `travel-clash (error; warning between two travelling groups)
 
-A group that moves hits a bar, a bracket, a plate, a foot, a panel or the floor on its way between from and to. The boxes of
-both are compared first; where they meet, the true sections are compared at 65 places along the stretch, so that a
+A group that moves, with its panels and the printed parts on it, hits a bar, a bracket, a plate, a foot, a panel, a printed part or
+the floor on its way between from and to. The boxes of both are compared first; where they meet, the true sections are compared at 65 places along the stretch, so that a
 bar that passes through another's slot is no clash. The message says where from its drawn place the group first
 hits, and how far its way must end before that. Two groups that move may hit each other where both can be in one place
 (warning: their drives may keep them apart).
@@ -30,8 +31,8 @@ func travelsClash(m *model) []Finding {
 			continue
 		}
 		w := &way{group: g, left: mostWays}
-		for _, b := range g.Members {
-			out = append(out, m.memberTravels(w, b)...)
+		for _, s := range m.solids(g, m.groupBox(g)) {
+			out = append(out, m.solidTravels(w, &s)...)
 		}
 		if w.left < 0 {
 			out = append(out, Finding{Severity: Warning, Members: names(g.Members...), At: boxOf(g).Centre(), Origin: g.Origin,
@@ -40,6 +41,17 @@ func travelsClash(m *model) []Finding {
 		}
 	}
 	return append(out, m.groupsMeet()...)
+}
+
+// groupBox returns a box that holds the members of a group and all that sits on them.
+func (m *model) groupBox(g *frame.Group) geom.Box {
+	box := boxOf(g)
+	for i := range m.bodies {
+		if moving(m.bodies[i].owners[0]) == g {
+			box = box.Union(m.bodies[i].box)
+		}
+	}
+	return box
 }
 
 // mostWays is how many comparisons of one group are made.
@@ -57,47 +69,68 @@ func sweep(b geom.Box, t *frame.Travel) geom.Box {
 	return b.Move(u.Scale(t.From)).Union(b.Move(u.Scale(t.To)))
 }
 
-func (m *model) memberTravels(w *way, b *frame.Member) []Finding {
+// solid is something that moves or stands in the way of what moves.
+type solid struct {
+	name   string
+	who    []string
+	prisms []prism
+	pieces []convex
+	box    geom.Box
+}
+
+// solids returns the bars and the bodies on them of a travelling group, or near a box all that stand still where group is nil.
+func (m *model) solids(group *frame.Group, near geom.Box) []solid {
+	var out []solid
+	for _, k := range m.tree.near(near) {
+		if b := m.f.Members[k]; moving(b) == group {
+			out = append(out, solid{b.Name, names(b), m.bars[k : k+1], nil, b.Box})
+		}
+	}
+	for _, k := range m.bodyTree.near(near) {
+		// Bought brackets that move lie in the corners of bars that move.
+		if b := &m.bodies[k]; moving(b.owners[0]) == group && (group == nil || b.printed != nil || b.kind == "panel") {
+			out = append(out, solid{b.name, names(b.owners...), b.prisms, b.pieces, b.box})
+		}
+	}
+	return out
+}
+
+// solidTravels finds what a bar or body of a travelling group hits on its way.
+func (m *model) solidTravels(w *way, s *solid) []Finding {
 	var out []Finding
 	g := w.group
-	i, t := m.index[b], g.Travel
-	box := sweep(b.Box, t)
-	add := func(name string, who []string, solids []prism) {
-		if w.left < 0 || !meetAny(sweep(b.Box, t).Grow(-geom.Coincident), solids) {
-			return
+	t := g.Travel
+	box := sweep(s.box, t)
+	for _, o := range m.solids(nil, box) {
+		if w.left < 0 || !meetAny(box.Grow(-geom.Coincident), &o) {
+			continue
 		}
 		w.left--
-		at, way, ok := firstHit(&m.bars[i], solids, t)
+		at, way, ok := firstHit(s, &o, t)
 		if !ok {
-			return
+			continue
 		}
-		out = append(out, Finding{Severity: Error, Members: append([]string{b.Name}, who...), At: at, Origin: g.Origin,
-			Message: fmt.Sprintf("%s of group %q hits %s when it has moved %s mm along %s; it is to move from %s to %s mm", b.Name, g.Name, name, mm(way), t.Axis, mm(t.From), mm(t.To)),
+		out = append(out, Finding{Severity: Error, Members: append(slices.Clone(s.who), o.who...), At: at, Origin: g.Origin,
+			Message: fmt.Sprintf("%s of group %q hits %s when it has moved %s mm along %s; it is to move from %s to %s mm", s.name, g.Name, o.name, mm(way), t.Axis, mm(t.From), mm(t.To)),
 			Remedy:  travelRemedy(t, way)})
 	}
-	for _, k := range m.tree.near(box) {
-		if o := m.f.Members[k]; moving(o) == nil {
-			add(o.Name, []string{o.Name}, m.bars[k:k+1])
-		}
-	}
-	for _, k := range m.bodyTree.near(box) {
-		o := &m.bodies[k]
-		if moving(o.owners[0]) == nil {
-			add(o.name, names(o.owners...), o.prisms)
-		}
-	}
 	if low := box.Low.Z; low < m.f.Floor-geom.Coincident && t.Axis == geom.Z {
-		out = append(out, Finding{Severity: Error, Members: names(b), At: b.Box.Centre().With(geom.Z, m.f.Floor), Origin: g.Origin,
-			Message: fmt.Sprintf("%s of group %q moves %s mm under the floor when it goes to %s", b.Name, g.Name, mm(m.f.Floor-low), mm(t.From)),
+		out = append(out, Finding{Severity: Error, Members: s.who, At: s.box.Centre().With(geom.Z, m.f.Floor), Origin: g.Origin,
+			Message: fmt.Sprintf("%s of group %q moves %s mm under the floor when it goes to %s", s.name, g.Name, mm(m.f.Floor-low), mm(t.From)),
 			Remedy:  fmt.Sprintf("write from = %s or more", mm(math.Ceil(t.From+m.f.Floor-low)))})
 	}
 	return out
 }
 
-// meetAny reports whether a box shares space with one of the prisms' boxes.
-func meetAny(box geom.Box, solids []prism) bool {
-	for i := range solids {
-		if meet(box, solids[i].box) {
+// meetAny reports whether a box shares space with the box of a part of a solid.
+func meetAny(box geom.Box, o *solid) bool {
+	for i := range o.prisms {
+		if meet(box, o.prisms[i].box) {
+			return true
+		}
+	}
+	for i := range o.pieces {
+		if meet(box, o.pieces[i].box) {
 			return true
 		}
 	}
@@ -114,27 +147,66 @@ func travelRemedy(t *frame.Travel, way float64) string {
 	return "change the travel, or move the bar"
 }
 
-// firstHit returns where a moving prism first meets solids on its way, and how far it has moved from where it is drawn:
+// firstHit returns where a moving solid first meets another on its way, and how far it has moved from where it is drawn:
 // the place nearest to the drawn one.
-func firstHit(p *prism, solids []prism, t *frame.Travel) (geom.Vec, float64, bool) {
-	best, at, found := math.Inf(1), geom.Vec{}, false
-	for i := range solids {
-		from, to, ok := stretch(p.box, solids[i].box, t)
-		if !ok {
-			continue
+func firstHit(p, o *solid, t *frame.Travel) (geom.Vec, float64, bool) {
+	h := hit{t: t, best: math.Inf(1)}
+	for i := range p.prisms {
+		a := &p.prisms[i]
+		for k := range o.prisms {
+			h.try(a.box, o.prisms[k].box, func(v geom.Vec) (float64, geom.Vec) {
+				moved := a.move(v)
+				return shared(&moved, &o.prisms[k])
+			})
 		}
-		for k := 0; k <= travelPlaces; k++ {
-			way := from + (to-from)*float64(k)/travelPlaces
-			if math.Abs(way) >= math.Abs(best) {
-				continue
-			}
-			moved := p.move(t.Axis.Unit().Scale(way))
-			if v, c := shared(&moved, &solids[i]); v >= leastOverlap {
-				best, at, found = way, c, true
-			}
+		for k := range o.pieces {
+			h.try(a.box, o.pieces[k].box, func(v geom.Vec) (float64, geom.Vec) {
+				moved := a.move(v)
+				return sharedPrism(&o.pieces[k], &moved)
+			})
 		}
 	}
-	return at, best, found
+	for i := range p.pieces {
+		a := &p.pieces[i]
+		for k := range o.prisms {
+			h.try(a.box, o.prisms[k].box, func(v geom.Vec) (float64, geom.Vec) {
+				moved := a.move(v)
+				return sharedPrism(&moved, &o.prisms[k])
+			})
+		}
+		for k := range o.pieces {
+			h.try(a.box, o.pieces[k].box, func(v geom.Vec) (float64, geom.Vec) {
+				moved := a.move(v)
+				return sharedConvex(&moved, &o.pieces[k])
+			})
+		}
+	}
+	return h.at, h.best, h.found
+}
+
+// hit is the search for the place nearest to the drawn one at which two solids meet.
+type hit struct {
+	t     *frame.Travel
+	best  float64
+	at    geom.Vec
+	found bool
+}
+
+// try looks at one piece of each of two solids; common returns what they share when the first has moved.
+func (h *hit) try(a, b geom.Box, common func(geom.Vec) (float64, geom.Vec)) {
+	from, to, ok := stretch(a, b, h.t)
+	if !ok {
+		return
+	}
+	for k := 0; k <= travelPlaces; k++ {
+		way := from + (to-from)*float64(k)/travelPlaces
+		if math.Abs(way) >= math.Abs(h.best) {
+			continue
+		}
+		if v, c := common(h.t.Axis.Unit().Scale(way)); v >= leastOverlap {
+			h.best, h.at, h.found = way, c, true
+		}
+	}
 }
 
 // stretch returns the part of a travel on which two boxes share space, a little inside its ends.
@@ -157,12 +229,12 @@ func (m *model) groupsMeet() []Finding {
 	for _, g := range m.f.Groups {
 		if g.Travel != nil {
 			groups = append(groups, g)
-			boxes = append(boxes, sweep(boxOf(g), g.Travel))
+			boxes = append(boxes, sweep(m.groupBox(g), g.Travel))
 		}
 	}
 	var out []Finding
 	newTree(boxes).pairs(0, func(i, j int) bool {
-		if f, ok := groupsClash(groups[i], groups[j]); ok {
+		if f, ok := m.groupsClash(groups[i], groups[j]); ok {
 			out = append(out, f)
 		}
 		return len(out) <= mostFindings
@@ -178,16 +250,17 @@ func boxOf(g *frame.Group) geom.Box {
 	return b
 }
 
-func groupsClash(g, h *frame.Group) (Finding, bool) {
-	for _, a := range g.Members {
-		for _, b := range h.Members {
-			common := sweep(a.Box, g.Travel).Intersect(sweep(b.Box, h.Travel))
+func (m *model) groupsClash(g, h *frame.Group) (Finding, bool) {
+	others := m.solids(h, m.groupBox(h))
+	for _, a := range m.solids(g, m.groupBox(g)) {
+		for _, b := range others {
+			common := sweep(a.box, g.Travel).Intersect(sweep(b.box, h.Travel))
 			if s := common.Size(); s.X <= geom.Coincident || s.Y <= geom.Coincident || s.Z <= geom.Coincident {
 				continue
 			}
 			s := common.Size()
-			return Finding{Severity: Warning, Members: names(a, b), At: common.Centre(), Origin: h.Origin,
-				Message: fmt.Sprintf("%s of group %q and %s of group %q can both be in one place, %s × %s × %s mm", a.Name, g.Name, b.Name, h.Name, mm(s.X), mm(s.Y), mm(s.Z)),
+			return Finding{Severity: Warning, Members: append(slices.Clone(a.who), b.who...), At: common.Centre(), Origin: h.Origin,
+				Message: fmt.Sprintf("%s of group %q and %s of group %q can both be in one place, %s × %s × %s mm", a.name, g.Name, b.name, h.Name, mm(s.X), mm(s.Y), mm(s.Z)),
 				Remedy:  "shorten one of the travels, or see to it that the drives keep them apart"}, true
 		}
 	}

@@ -105,7 +105,7 @@ func (a *arrangement) titleBlock(scale, kind string) TitleBlock {
 		Title: f.Title, Supplement: kind, DocumentType: "Arrangement",
 		Creator: f.TitleBlock.Creator, Approver: f.TitleBlock.Approver, Department: f.TitleBlock.Department,
 		Scale: scale, Projection: a.o.Projection, Tolerance: "ISO 2768-m", Material: "see parts list",
-		Mass: fmt.Sprintf("%.1f kg", frameMass(f)), Quantity: "1", Fingerprint: f.Fingerprint,
+		Mass: fmt.Sprintf("%.1f kg", f.Mass()), Quantity: "1", Fingerprint: f.Fingerprint,
 		Settings: settingsOf(f), NotForManufacture: a.o.NotForManufacture}
 }
 

@@ -94,7 +94,7 @@ func arrangementNotes(f *frame.Frame, u units) []string {
 	for _, d := range f.Doorways {
 		out = append(out, doorwayNote(d, u))
 	}
-	return append(out, fmt.Sprintf("CAUTION: the bars weigh %.1f kg together. Lift with enough hands, keep fingers from between bars; cut ends are sharp until deburred.", frameMass(f)))
+	return append(out, fmt.Sprintf("CAUTION: the frame weighs %s. Lift with enough hands, keep fingers from between bars; cut ends are sharp until deburred.", massWords(f)))
 }
 
 // doorwayNote says what the frame must pass on its way.
@@ -111,13 +111,10 @@ func doorwayNote(d *frame.Doorway, u units) string {
 	return text + "."
 }
 
-// frameMass returns the mass of all bars in kg.
-func frameMass(f *frame.Frame) float64 {
-	mass := 0.0
-	for _, p := range f.Parts {
-		mass += p.Mass * float64(p.Quantity())
-	}
-	return mass
+// massWords says what the frame weighs and what is counted.
+func massWords(f *frame.Frame) string {
+	w := f.Weights()
+	return fmt.Sprintf("%.2f kg (%s)", w.Total(), w)
 }
 
 // footNotes says which feet stand where, equal ones together.

@@ -67,8 +67,8 @@ func (g *guide) sizes() string {
 	if b := g.f.Box(); b.Low.Z > g.f.Floor {
 		box.Z = b.High.Z - g.f.Floor
 	}
-	return fmt.Sprintf("Size %s × %s × %s %s (width × depth × height). The bars weigh %.1f kg together. %d bars of %d kinds, %d joints.",
-		g.u.place(box.X), g.u.place(box.Y), g.u.place(box.Z), g.u.name(), frameMass(g.f), len(g.f.Members), len(g.f.Parts), len(g.f.Joints))
+	return fmt.Sprintf("Size %s × %s × %s %s (width × depth × height). It weighs %s. %d bars of %d kinds, %d joints.",
+		g.u.place(box.X), g.u.place(box.Y), g.u.place(box.Z), g.u.name(), massWords(g.f), len(g.f.Members), len(g.f.Parts), len(g.f.Joints))
 }
 
 // lifting says what one person lifts.

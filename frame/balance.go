@@ -10,9 +10,10 @@ import (
 
 // Balance is the mass of a frame, where its centre lies, and how far it can be tilted.
 type Balance struct {
-	Bars    float64  // kg, machined bars alone
-	Carried float64  // kg of masses and of what rides on groups
-	Centre  geom.Vec // of both, as drawn; masses on a path at its middle
+	Bars     float64  // kg, machined bars alone
+	Fittings float64  // kg of panels, printed parts, screws and nuts, as far as it is known
+	Carried  float64  // kg of masses and of what rides on groups
+	Centre   geom.Vec // of all three, as drawn; masses on a path at its middle
 	// Tip is the least angle in radians by which the floor may tilt before the frame falls over, toward the
 	// direction TipTo. It is negative where the centre lies beyond the feet, and NaN where the frame stands on
 	// fewer than three points or on points in one line.
@@ -23,7 +24,7 @@ type Balance struct {
 }
 
 // Balance works out mass, centre of gravity and tipping angle. A bar's mass lies in the middle of its length on its axis:
-// holes and taps shift it by less than a millimetre. Hardware is left out.
+// holes and taps shift it by less than a millimetre.
 func (f *Frame) Balance() Balance {
 	var b Balance
 	moment := geom.Vec{}
@@ -31,6 +32,10 @@ func (f *Frame) Balance() Balance {
 		kg := m.Part.Mass
 		b.Bars += kg
 		moment = moment.Add(m.EndPoint(0).Add(m.EndPoint(1)).Scale(kg / 2))
+	}
+	for _, t := range f.Fittings() {
+		b.Fittings += t.Kg
+		moment = moment.Add(t.At.Scale(t.Kg))
 	}
 	for _, w := range f.Masses {
 		at := (w.From + w.To) / 2
@@ -48,7 +53,7 @@ func (f *Frame) Balance() Balance {
 		b.Carried += g.Mass
 		moment = moment.Add(box.Centre().Scale(g.Mass))
 	}
-	if kg := b.Bars + b.Carried; kg > 0 {
+	if kg := b.Bars + b.Fittings + b.Carried; kg > 0 {
 		b.Centre = moment.Scale(1 / kg)
 	}
 	b.Stands = f.standsOn()

@@ -14,7 +14,7 @@ func (f *Frame) complete() hcl.Diagnostics {
 	}
 	diags = append(diags, f.findSpacers()...)
 	diags = append(diags, f.tapFeet()...)
-	diags = append(diags, f.tapPads()...)
+	diags = append(diags, f.tapPrinted()...)
 	diags = append(diags, f.tidyMachining()...)
 	diags = append(diags, f.makeParts()...)
 	diags = append(diags, f.cutPanels()...)

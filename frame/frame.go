@@ -35,6 +35,7 @@ type Frame struct {
 	Panels    []*Panel
 	Brackets  []*Bracket // printed parts that the file asks for
 	Printing  *Printing  // figures for all printed parts, or nil
+	Printed   []*PrintedBody
 	Doorways  []*Doorway
 	Joinings  []*Joining // built-in ones and the file's own, by name
 	Assembly  *Assembly  // what the file says of the order of building, or nil
@@ -45,8 +46,8 @@ type Frame struct {
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint
 	Shared   []*Shared // printed parts that hold three bars
-	// Fittings are the printed parts and gauges as the builder meets them, by mark; see AddFittings.
-	Fittings []*Fitting
+	// Uses are the printed parts and gauges as the builder meets them, by mark; see AddUses.
+	Uses     []*PrintedUse
 	Parts    []*Part // by mark
 	Hardware []Hardware
 
@@ -56,6 +57,8 @@ type Frame struct {
 	// joiningElse is taken where the joint's own joining does not fit the contact.
 	joining, joiningElse *Joining
 	centre               geom.Vec // of the outer box: brackets look inward
+
+	fittings []Fitting // printed parts and what holds them
 
 	src   []byte // the file's text
 	marks *Marks // that parts have had

@@ -4,6 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
+
+	"barwright/standard"
 )
 
 // The ways in which a foot is held.
@@ -26,7 +30,7 @@ func (f *Frame) countHardware() {
 			continue // its part brings screws and nuts of its own
 		}
 		for _, s := range j.Fasteners {
-			add(Hardware{Item: s.Item, Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length)}, 1)
+			add(s.hardware(), 1)
 			if s.SlotNut {
 				add(slotNut(s.TipIn, s.Thread), 1)
 			}
@@ -45,11 +49,11 @@ func (f *Frame) countHardware() {
 	}
 	for _, t := range f.Feet {
 		add(Hardware{Item: "levelling foot", Size: fmt.Sprintf("%s, %g high", t.Thread, t.Height)}, 1)
-		add(Hardware{Item: "hexagon nut", Standard: "ISO 4032", Size: t.Thread}, 1)
+		add(footNut(t), 1)
 		if t.On == FootSlotPlate {
 			size := bracketSizeFor(t.Under.Bar.Profile.Thread)
 			add(Hardware{Item: "slot plate", Size: fmt.Sprintf("%s, slot %.0f", t.Thread, t.Under.Bar.Profile.Slot.Opening)}, 1)
-			add(Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", size.Screw, size.ScrewLength)}, slotPlateScrews)
+			add(plateScrew(t), slotPlateScrews)
 			add(slotNut(t.Under, size.Screw), slotPlateScrews)
 		}
 	}
@@ -84,6 +88,39 @@ func (f *Frame) sortHardware() {
 			cmp.Compare(slices.Index(hardwareOrder, a.Item), slices.Index(hardwareOrder, b.Item)),
 			cmp.Compare(a.Standard, b.Standard), compareMarks(a.Size, b.Size), cmp.Compare(a.Note, b.Note))
 	})
+}
+
+// hardware returns the list line of a screw.
+func (s *Fastener) hardware() Hardware {
+	return Hardware{Item: s.Item, Standard: s.Standard, Size: fmt.Sprintf("%sx%g", s.Thread, s.Length)}
+}
+
+// footNut returns the list line of a foot's lock nut.
+func footNut(t *Foot) Hardware {
+	return Hardware{Item: "hexagon nut", Standard: "ISO 4032", Size: t.Thread}
+}
+
+// plateScrew returns the list line of the screws that hold a foot's slot plate.
+func plateScrew(t *Foot) Hardware {
+	size := bracketSizeFor(t.Under.Bar.Profile.Thread)
+	return Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", size.Screw, size.ScrewLength)}
+}
+
+// Kg returns the mass of one piece in kg: what the item itself knows, or of a screw or nut of a standard the mass that follows
+// from the standard's sizes. It is 0 where none is known.
+func (h Hardware) Kg() float64 {
+	if h.Mass > 0 {
+		return h.Mass
+	}
+	thread, length, _ := strings.Cut(h.Size, "x")
+	mm, _ := strconv.ParseFloat(length, 64)
+	if s, ok := standard.ScrewOf(h.Standard, thread); ok {
+		return s.Mass(mm)
+	}
+	if n, ok := standard.HexNut(thread); ok && n.Standard == h.Standard {
+		return n.Mass()
+	}
+	return 0
 }
 
 // slotPlateScrews is how many screws hold a foot's slot plate.

@@ -36,33 +36,6 @@ func (f *Frame) tapFeet() hcl.Diagnostics {
 	return diags
 }
 
-// tapPads taps the ends of bars that carry printed foot pads and caster plates: a screw goes into each of their core bores.
-func (f *Frame) tapPads() hcl.Diagnostics {
-	var diags hcl.Diagnostics
-	for _, b := range f.Brackets {
-		if b.Kind != footPad && b.Kind != casterPlate {
-			continue
-		}
-		for _, m := range b.On {
-			end := m.endFacing(sideDirection(b.End))
-			thread := b.Thread
-			if thread == "" {
-				thread = m.Bar.Profile.Thread
-			}
-			row, ok := standard.ThreadByName(thread)
-			if !ok || m.Bar.Profile.Core > row.MinorMax {
-				diags = append(diags, problem(b.Origin, fmt.Sprintf("The thread of bracket %q does not fit", b.Name),
-					fmt.Sprintf("A thread %s cannot be cut into the core bore of %s, %g mm wide. The core of this profile takes %s.", thread, m.Name, m.Bar.Profile.Core, m.Bar.Profile.Thread)))
-				continue
-			}
-			for _, core := range m.Bar.Profile.Cores() {
-				m.tap(end, core, thread, f.footTapDepth(thread, row.Nominal))
-			}
-		}
-	}
-	return diags
-}
-
 // footTapDepth returns the depth of thread for a foot's stud: as an end screw's.
 func (f *Frame) footTapDepth(thread string, nominal float64) float64 {
 	for _, s := range builtinJoinings()[0].Sizes {
@@ -101,7 +74,7 @@ func (f *Frame) tidyMachining() hcl.Diagnostics {
 		m.Bar.mergeHoles()
 		if a, b, bad := m.Bar.mergeTaps(); bad {
 			diags = append(diags, problem(m.Origin, "Two threads in one bore",
-				fmt.Sprintf("The %s end of %s is asked to be tapped %s by one joint or foot and %s by another. Give both the same thread.",
+				fmt.Sprintf("The %s end of %s is asked to be tapped %s by one joint, foot or printed part and %s by another. Give both the same thread.",
 					DirectionName(m.EndNormal(a.End)), m.Name, a.Thread, b.Thread)))
 		}
 	}

@@ -84,12 +84,3 @@ func thickness(p *geom.Profile, polygons [][]geom.Vec2, s geom.Side, offset, fro
 	}
 	return sum
 }
-
-// Mass returns the mass of all bars in kg.
-func (f *Frame) Mass() float64 {
-	sum := 0.0
-	for _, p := range f.Parts {
-		sum += p.Mass * float64(p.Quantity())
-	}
-	return sum
-}

@@ -39,7 +39,8 @@ type PanelHole struct {
 const (
 	panelWarmth  = 40.0  // K above the day of cutting where no limit block says how warm it gets
 	panelFree    = 1.0   // mm free at the floor of the slot apart from growth
-	panelNotch   = 1.0   // mm round what stands in a corner
+	panelNotch   = 1.0   // mm round what stands at an edge, beside what the sheet grows
+	panelTongue  = 20.0  // mm between two notches, or a notch and a corner, under which what is left would break off
 	panelStep    = 250.0 // mm between screws at most
 	panelDensity = 1.2e-6
 	slotLine     = 0.25 // mm by which slots may lie off one plane
@@ -69,14 +70,36 @@ func (f *Frame) cutPanels() hcl.Diagnostics {
 			continue
 		}
 		s.Size = sizeIn(s.Box, normal)
-		s.notch(f, p, held)
+		s.notch(f, p)
 		if p.Screwed {
-			s.drill(p)
+			if d := s.drill(f, p); d != nil {
+				diags = append(diags, d)
+				continue
+			}
 		}
-		s.Mass = math.Abs(geom.PolygonArea(s.Outline)) * p.Thickness * p.density()
+		s.Mass = s.area() * p.Thickness * p.density()
 		p.Sheet = s
 	}
 	return diags
+}
+
+// area returns the area of the sheet less its notches and holes, mm².
+func (s *PanelSheet) area() float64 {
+	a := geom.PolygonArea(s.Outline)
+	for _, h := range s.Holes {
+		a -= math.Pi / 4 * h.Diameter * h.Diameter
+	}
+	return a
+}
+
+// centroid returns the middle of the sheet's area; holes, which lie round it, are left out.
+func (s *PanelSheet) centroid() geom.Vec2 {
+	var c geom.Vec2
+	for i, a := range s.Outline {
+		b := s.Outline[(i+1)%len(s.Outline)]
+		c = c.Add(a.Add(b).Scale(a.Cross(b)))
+	}
+	return c.Scale(1 / (6 * geom.PolygonArea(s.Outline)))
 }
 
 func (p *Panel) density() float64 {
@@ -248,122 +271,4 @@ func slotPlane(bars []*Member, n geom.Axis, middle geom.Vec) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// notch makes the outline: the rectangle without the corners where a post or the head of a screw stands.
-func (s *PanelSheet) notch(f *Frame, p *Panel, held [3][2]*Member) {
-	u, v := s.Normal.Others()
-	var stands []geom.Box
-	for _, m := range f.Members {
-		if !slices.Contains(p.HeldBy, m) && !m.Brace && m.Box.Overlaps(s.Box) {
-			stands = append(stands, m.Box)
-		}
-	}
-	for _, j := range f.Joints {
-		for i := range j.Fasteners {
-			if b := headBox(&j.Fasteners[i]); b.Overlaps(s.Box) {
-				stands = append(stands, b)
-			}
-		}
-	}
-	var cut [2][2]geom.Vec2 // by low and high on u and v
-	for i := range 2 {
-		for k := range 2 {
-			for _, b := range stands {
-				c := s.corner(b, u, v, i, k)
-				if c.X > 0 && c.X < s.Size.X/3 && c.Y > 0 && c.Y < s.Size.Y/3 && (s.near(b, u, i, p) || s.near(b, v, k, p)) {
-					cut[i][k] = geom.Vec2{X: math.Max(cut[i][k].X, c.X+panelNotch), Y: math.Max(cut[i][k].Y, c.Y+panelNotch)}
-				}
-			}
-			if cut[i][k] != (geom.Vec2{}) {
-				s.Notches++
-			}
-		}
-	}
-	w, h := s.Size.X, s.Size.Y
-	add := func(pts ...geom.Vec2) { s.Outline = append(s.Outline, pts...) }
-	corner := func(c, at geom.Vec2, sx, sy float64, first bool) {
-		if c == (geom.Vec2{}) {
-			add(at)
-			return
-		}
-		along, over := geom.Vec2{X: at.X, Y: at.Y + sy*c.Y}, geom.Vec2{X: at.X + sx*c.X, Y: at.Y}
-		inner := geom.Vec2{X: at.X + sx*c.X, Y: at.Y + sy*c.Y}
-		if first {
-			add(along, inner, over)
-		} else {
-			add(over, inner, along)
-		}
-	}
-	corner(cut[0][0], geom.Vec2{}, 1, 1, true)
-	corner(cut[1][0], geom.Vec2{X: w}, -1, 1, false)
-	corner(cut[1][1], geom.Vec2{X: w, Y: h}, -1, -1, true)
-	corner(cut[0][1], geom.Vec2{Y: h}, 1, -1, false)
-}
-
-// corner returns how far a box reaches into the sheet from one of its corners, along both sides.
-func (s *PanelSheet) corner(b geom.Box, u, v geom.Axis, i, k int) geom.Vec2 {
-	reach := func(ax geom.Axis, high int) float64 {
-		if high == 1 {
-			return s.Box.High.Along(ax) - b.Low.Along(ax)
-		}
-		return b.High.Along(ax) - s.Box.Low.Along(ax)
-	}
-	return geom.Vec2{X: reach(u, i), Y: reach(v, k)}
-}
-
-// near reports whether a box reaches over an edge of the sheet or lies in the strip that stands in a slot there.
-func (s *PanelSheet) near(b geom.Box, ax geom.Axis, high int, p *Panel) bool {
-	if high == 1 {
-		return b.High.Along(ax) > s.Box.High.Along(ax)-p.Engagement-geom.Coincident
-	}
-	return b.Low.Along(ax) < s.Box.Low.Along(ax)+p.Engagement+geom.Coincident
-}
-
-// headBox is the box round the head of a screw.
-func headBox(s *Fastener) geom.Box {
-	screw, _ := standard.ScrewOf(s.Standard, s.Thread)
-	r := screw.HeadDiameter / 2
-	across := geom.Vec{X: r * (1 - math.Abs(s.Dir.X)), Y: r * (1 - math.Abs(s.Dir.Y)), Z: r * (1 - math.Abs(s.Dir.Z))}
-	top := s.Seat.Sub(s.Dir.Scale(screw.HeadHeight))
-	return geom.Box{Low: s.Seat.Sub(across), High: s.Seat.Add(across)}.Union(geom.Box{Low: top.Sub(across), High: top.Add(across)})
-}
-
-// drill adds the holes of a screwed sheet, over the bars' slots, wide enough for what the sheet grows.
-func (s *PanelSheet) drill(p *Panel) {
-	u, v := s.Normal.Others()
-	for _, b := range p.HeldBy {
-		size := bracketSizeFor(b.Bar.Profile.Thread)
-		hole, ok := standard.ClearanceHole(size.Screw)
-		row, ok2 := standard.ThreadByName(size.Screw)
-		if !ok || !ok2 {
-			continue
-		}
-		// Through the sheet and the lip, and a diameter into the nut.
-		length, ok := standard.RoundUpLengthOf("ISO 7380-1", size.Screw, p.Thickness+b.Bar.Profile.Slot.Lip+row.Nominal)
-		if !ok {
-			continue
-		}
-		lo, hi := math.Max(b.Box.Low.Along(b.Axis), s.Box.Low.Along(b.Axis)), math.Min(b.Box.High.Along(b.Axis), s.Box.High.Along(b.Axis))
-		inset := 1.5 * b.Bar.Profile.Pitch
-		n := max(1, int(math.Ceil((hi-lo-2*inset)/panelStep)))
-		d := math.Ceil(2*(hole.Medium+s.Growth)) / 2
-		for k := 0; k <= n; k++ {
-			at := b.Box.Centre().With(b.Axis, lo+inset+(hi-lo-2*inset)*float64(k)/float64(n)).Sub(s.Box.Low)
-			s.Holes = append(s.Holes, PanelHole{At: geom.Vec2{X: at.Along(u), Y: at.Along(v)}, Diameter: d, Thread: size.Screw, Length: length, bar: b})
-		}
-	}
-}
-
-// panelHardware lists the screws and nuts of the screwed panels.
-func (f *Frame) panelHardware(add func(h Hardware, n int)) {
-	for _, p := range f.Panels {
-		if p.Sheet == nil {
-			continue
-		}
-		for _, h := range p.Sheet.Holes {
-			add(Hardware{Item: "button head screw", Standard: "ISO 7380-1", Size: fmt.Sprintf("%sx%g", h.Thread, h.Length)}, 1)
-			add(slotNut(h.bar, h.Thread), 1)
-		}
-	}
 }

@@ -149,6 +149,7 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 			p.on, p.wanted = append(p.on, w.name), append(p.wanted, w)
 			if w.mount != nil {
 				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
+				f.AddFittings(printedFittings(f, r, mark+" "+w.name, *w.mount))
 			}
 			switch {
 			case w.joint != nil:
@@ -157,18 +158,23 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 				setShared(w.shared, r, *w.mount)
 			}
 			if i == 0 {
-				f.AddFittings(fittingOf(w, r, mark))
+				f.AddUses(useOf(w, r, mark))
 			}
 		}
+		bodies, err := printedBodies(f, group, r, mark)
+		if err != nil {
+			return nil, err
+		}
+		f.AddPrinted(bodies...)
 		f.AddHardware(printedHardware(p))
 		out = append(out, p)
 	}
 	return out, nil
 }
 
-// fittingOf tells the builder of a part.
-func fittingOf(w *wanted, r *bracket.Result, mark string) *frame.Fitting {
-	t := &frame.Fitting{Mark: mark, Kind: r.Kind, On: w.on, End: w.end, Face: w.face, At: w.at, Sets: w.sets}
+// useOf tells the builder of a part.
+func useOf(w *wanted, r *bracket.Result, mark string) *frame.PrintedUse {
+	t := &frame.PrintedUse{Mark: mark, Kind: r.Kind, On: w.on, End: w.end, Face: w.face, At: w.at, Sets: w.sets}
 	switch {
 	case w.joint != nil:
 		t.Joints = []*frame.Joint{w.joint}
@@ -176,24 +182,7 @@ func fittingOf(w *wanted, r *bracket.Result, mark string) *frame.Fitting {
 		t.Shared, t.Joints = w.shared, w.shared.Joints
 	}
 	if t.Joints == nil && w.mount != nil {
-		for _, s := range r.Screws {
-			seat, dir := w.mount.Apply(s.Seat), w.mount.Turn(s.Dir)
-			tip := seat.Add(dir.Scale(s.Length))
-			bar := w.on[0]
-			for _, m := range w.on[1:] {
-				if off(m, tip) < off(bar, tip) {
-					bar = m
-				}
-			}
-			x := slotFastener(s, seat, dir, bar)
-			if s.Into == "core" {
-				x.SlotNut, x.TipEnd = false, 0
-				if bar.Direction().Dot(dir) < 0 {
-					x.TipEnd = 1
-				}
-			}
-			t.Screws = append(t.Screws, x)
-		}
+		t.Screws = w.screws(w.on, r)
 	}
 	return t
 }

@@ -15,19 +15,20 @@ import (
 
 // WritePanelsCSV writes the cut list of the panels. Every line carries the fingerprint of the input.
 func WritePanelsCSV(w io.Writer, f *frame.Frame) error {
-	rows := [][]string{{"panel", "quantity", "material", "thickness_mm", "width_mm", "height_mm", "notched_corners", "holes", "engagement_mm", "clearance_mm", "growth_mm", "mass_kg", "held_by", "fingerprint"}}
+	rows := [][]string{{"panel", "quantity", "material", "thickness_mm", "width_mm", "height_mm", "notches", "holes", "engagement_mm", "clearance_mm", "growth_mm", "mass_kg", "held_by", "fingerprint"}}
 	for _, p := range f.Panels {
 		s := p.Sheet
 		if s == nil {
 			continue
 		}
 		rows = append(rows, []string{p.Name, "1", p.Material, Number(p.Thickness).String(), round(s.Size.X, 2).String(), round(s.Size.Y, 2).String(), strconv.Itoa(s.Notches),
-			strconv.Itoa(len(s.Holes)), Number(p.Engagement).String(), Number(p.Clearance).String(), round(s.Growth, 2).String(), round(s.Mass, 3).String(), heldBy(p), f.Fingerprint})
+			strconv.Itoa(len(s.Holes)), Number(p.Engagement).String(), Number(p.Clearance).String(), round(s.Growth, 2).String(), round(s.Mass, 3).String(), holders(p), f.Fingerprint})
 	}
 	return writeCSV(w, rows)
 }
 
-func heldBy(p *frame.Panel) string {
+// holders names the bars that hold a panel.
+func holders(p *frame.Panel) string {
 	var names []string
 	for _, m := range p.HeldBy {
 		names = append(names, m.Name)
@@ -142,79 +143,41 @@ func btoi(b bool) int {
 	return 0
 }
 
-// addPanels adds the sheets to a scene, notches included; the holes of screws are left out.
-func (j *Job) addPanels(s *mesh.Scene) {
+// addPanels adds the sheets to a scene, with their notches and the holes of their screws.
+func (j *Job) addPanels(s *mesh.Scene) error {
 	for _, p := range j.Frame.Panels {
 		if p.Sheet == nil {
 			continue
 		}
-		s.Shapes = append(s.Shapes, &mesh.Shape{Name: "panel " + p.Name, Mesh: panelMesh(p)})
-		s.Items = append(s.Items, mesh.Item{Name: "panel " + p.Name, Shape: len(s.Shapes) - 1, Place: geom.Shift(p.Sheet.Box.Low), Kind: mesh.FittingItem})
+		m, err := panelMesh(p, j.Tolerance)
+		if err != nil {
+			return fmt.Errorf("panel %q: %w", p.Name, err)
+		}
+		s.Shapes = append(s.Shapes, &mesh.Shape{Name: "panel " + p.Name, Mesh: m})
+		s.Items = append(s.Items, mesh.Item{Name: "panel " + p.Name, Shape: len(s.Shapes) - 1, Place: panelPlace(p), Kind: mesh.FittingItem})
 	}
+	return nil
 }
 
-// panelMesh is the sheet as a solid whose corner lies at the origin.
-func panelMesh(p *frame.Panel) *mesh.Mesh {
-	s, m := p.Sheet, &mesh.Mesh{}
-	n := uint32(len(s.Outline))
-	for _, high := range []float64{0, p.Thickness} {
-		for _, q := range s.Outline {
-			v := s.At(q, high).Sub(s.Box.Low)
-			m.Points = append(m.Points, [3]float32{float32(v.X), float32(v.Y), float32(v.Z)})
-		}
+// panelMesh is the sheet as a solid in its own coordinates, from z = 0 to its thickness.
+func panelMesh(p *frame.Panel, tolerance float64) (*mesh.Mesh, error) {
+	var holes []mesh.PlateHole
+	for _, h := range p.Sheet.Holes {
+		holes = append(holes, mesh.PlateHole{At: h.At, Diameter: h.Diameter})
 	}
+	return mesh.Plate(p.Sheet.Outline, holes, p.Thickness, tolerance)
+}
+
+// panelPlace is the motion from a sheet's own coordinates into the frame. Where the sheet's two axes and its normal make
+// no right-handed three, the thickness runs down from the high face.
+func panelPlace(p *frame.Panel) geom.Motion {
+	s := p.Sheet
 	u, v := s.Normal.Others()
-	mirror := u.Unit().Cross(v.Unit()).Dot(s.Normal.Unit()) < 0
-	add := func(a, b, c uint32) {
-		if mirror {
-			b, c = c, b
-		}
-		m.Triangles = append(m.Triangles, [3]uint32{a, b, c})
-		m.Surfaces = append(m.Surfaces, mesh.Fitting)
+	m := geom.Motion{EX: u.Unit(), EY: v.Unit(), EZ: u.Unit().Cross(v.Unit())}
+	high := 0.0
+	if m.EZ.Dot(s.Normal.Unit()) < 0 {
+		high = p.Thickness
 	}
-	for _, t := range ears(s.Outline) {
-		add(t[0], t[2], t[1])
-		add(t[0]+n, t[1]+n, t[2]+n)
-	}
-	for i := range n {
-		k := (i + 1) % n
-		add(i, k, k+n)
-		add(i, k+n, i+n)
-	}
+	m.T = s.At(geom.Vec2{}, high)
 	return m
-}
-
-// ears cuts a simple polygon that runs counter-clockwise into triangles, ear by ear.
-func ears(p []geom.Vec2) [][3]uint32 {
-	left := make([]uint32, len(p))
-	for i := range left {
-		left[i] = uint32(i)
-	}
-	turn := func(a, b, c geom.Vec2) float64 { return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X) }
-	var out [][3]uint32
-	for len(left) > 3 {
-		cut := -1
-		for i := range left {
-			n := len(left)
-			a, b, c := p[left[(i+n-1)%n]], p[left[i]], p[left[(i+1)%n]]
-			ok := turn(a, b, c) > 0
-			for _, k := range left {
-				q := p[k]
-				if q != a && q != b && q != c && turn(a, b, q) >= 0 && turn(b, c, q) >= 0 && turn(c, a, q) >= 0 {
-					ok = false
-				}
-			}
-			if ok {
-				cut = i
-				break
-			}
-		}
-		if cut < 0 {
-			return out
-		}
-		n := len(left)
-		out = append(out, [3]uint32{left[(cut+n-1)%n], left[cut], left[(cut+1)%n]})
-		left = append(left[:cut:cut], left[cut+1:]...)
-	}
-	return append(out, [3]uint32{left[0], left[1], left[2]})
 }

@@ -121,7 +121,7 @@ bracket "clip" {
   kind = "cable-clip"
   on   = [lid.front_rail, lid.left_rail]
   face = "top"
-  at   = [100, 300]
+  at   = [110, 260]
 }
 bracket "hold" {
   kind   = "panel-clip"

@@ -191,7 +191,23 @@ func (j *Job) tryParam(ctx context.Context, p *CutPlan, m paramMove, o CutOption
 			lo = mid
 		}
 	}
-	return best, true
+	return best, j.printable(m.param, best.To)
+}
+
+// printable reports whether the printed parts of the frame find their places with another value of a parameter, and run into nothing
+// there. They take long to make, so that only the answer is looked at.
+func (j *Job) printable(param frame.Param, to float64) bool {
+	if len(j.Printed) == 0 {
+		return true
+	}
+	g, err := j.Frame.Again(settings(j.Frame, param.Name, to))
+	if err != nil {
+		return false
+	}
+	if _, err := printParts(g); err != nil {
+		return false
+	}
+	return !check.Worst(check.Run(g)) || j.Failed()
 }
 
 // tryValue plans the frame with another value of a parameter.

@@ -57,7 +57,9 @@ func (j *Job) Scene() (*mesh.Scene, error) {
 		if err != nil {
 			return nil, err
 		}
-		j.addPanels(s)
+		if err := j.addPanels(s); err != nil {
+			return nil, err
+		}
 		j.addPrinted(s)
 		j.scene = s
 	}

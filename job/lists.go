@@ -10,7 +10,6 @@ import (
 
 	"barwright/check"
 	"barwright/frame"
-	"barwright/standard"
 )
 
 // WritePartsCSV writes the cut list: one line a mark. Every line carries the fingerprint of the input.
@@ -28,7 +27,7 @@ func WriteHardwareCSV(w io.Writer, f *frame.Frame) error {
 	rows := [][]string{{"item", "standard", "size", "quantity", "spares", "order", "mass_kg", "designation", "note", "fingerprint"}}
 	for _, h := range f.Hardware {
 		mass := ""
-		if m := hardwareMass(h); m > 0 {
+		if m := h.Kg(); m > 0 {
 			mass = round(m, 4).String()
 		}
 		rows = append(rows, []string{h.Item, h.Standard, h.Size, strconv.Itoa(h.Quantity), strconv.Itoa(spares(h)),
@@ -53,24 +52,6 @@ func spares(h frame.Hardware) int {
 		if strings.HasSuffix(h.Item, small) {
 			return max(2, (h.Quantity+19)/20)
 		}
-	}
-	return 0
-}
-
-// hardwareMass returns the estimated mass in kg of a screw or nut of a standard, 0 where none is known.
-func hardwareMass(h frame.Hardware) float64 {
-	if h.Mass > 0 {
-		return h.Mass
-	}
-	thread, length, _ := strings.Cut(h.Size, "x")
-	mm, _ := strconv.ParseFloat(length, 64)
-	for _, s := range []func(string) (standard.Screw, bool){standard.SocketCapScrew, standard.ButtonHeadScrew, standard.CountersunkScrew} {
-		if v, ok := s(thread); ok && v.Standard == h.Standard {
-			return v.Mass(mm)
-		}
-	}
-	if n, ok := standard.HexNut(thread); ok && n.Standard == h.Standard {
-		return n.Mass()
 	}
 	return 0
 }
@@ -160,10 +141,20 @@ func WriteParts(w io.Writer, f *frame.Frame) error {
 	if err := WriteTable(w, rows); err != nil {
 		return err
 	}
-	return WritePanels(w, f)
+	if err := WritePanels(w, f); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "\n%s\n", massLine(f))
+	return err
 }
 
-// Summary returns the line that says how large and heavy a frame is.
+// massLine says what the frame weighs and what is counted.
+func massLine(f *frame.Frame) string {
+	w := f.Weights()
+	return fmt.Sprintf("weighs %.2f kg: %s", w.Total(), w)
+}
+
+// Summary returns the line that says how large and heavy a frame is, as far as masses are known.
 func Summary(f *frame.Frame, findings []check.Finding) string {
 	s := Size(f)
 	count := map[check.Severity]int{}
@@ -179,7 +170,8 @@ func Summary(f *frame.Frame, findings []check.Finding) string {
 	if allowed > 0 {
 		last = fmt.Sprintf(", %d allowed", allowed)
 	}
-	return fmt.Sprintf("%s: %s × %s × %s mm, %.1f kg; %s, %s, %s; %s, %s, %s", f.Name, Length(s.X), Length(s.Y), Length(s.Z), f.Mass(),
+	mass := f.Weights()
+	return fmt.Sprintf("%s: %s × %s × %s mm, %.1f kg (bars %.1f); %s, %s, %s; %s, %s, %s", f.Name, Length(s.X), Length(s.Y), Length(s.Z), mass.Total(), mass.Bars,
 		plural(len(f.Members), "bar"), plural(len(f.Parts), "different part"), plural(len(f.Joints), "joint"),
 		plural(count[check.Error], "error"), plural(count[check.Warning], "warning"), plural(count[check.Note], "note")) + last
 }

@@ -12,7 +12,7 @@ import (
 
 // MeasuresReport is what a builder measures when the frame stands: rectangles with their diagonals, mass and balance.
 type MeasuresReport struct {
-	MassKG            Number            `json:"mass_kg"`    // of the machined bars
+	MassKG            Number            `json:"mass_kg"`    // of the frame, as far as it is known
 	CarriedKG         Number            `json:"carried_kg"` // masses and what rides on groups
 	CentreOfGravityMM [3]Number         `json:"centre_of_gravity_mm"`
 	TippingAngleDeg   *Number           `json:"tipping_angle_deg"` // null where the frame stands on no area
@@ -39,7 +39,7 @@ type RectangleReport struct {
 // newMeasures works out the measuring table of a frame.
 func newMeasures(f *frame.Frame) MeasuresReport {
 	b := f.Balance()
-	m := MeasuresReport{MassKG: round(b.Bars, 3), CarriedKG: round(b.Carried, 3), GeneralTolerance: "ISO 2768-" + frame.GeneralClass,
+	m := MeasuresReport{MassKG: round(b.Bars+b.Fittings, 3), CarriedKG: round(b.Carried, 3), GeneralTolerance: "ISO 2768-" + frame.GeneralClass,
 		CentreOfGravityMM: [3]Number{round(b.Centre.X, 1), round(b.Centre.Y, 1), round(b.Centre.Z, 1)}, Rectangles: []RectangleReport{}}
 	if !math.IsNaN(b.Tip) {
 		deg := round(b.Tip*180/math.Pi, 1)
@@ -110,6 +110,7 @@ func WriteMeasures(w io.Writer, f *frame.Frame) {
 		fmt.Fprintln(w, "Both diagonals of a rectangle should read the same. Outside: over sawn ends, or over the rounded edges of posts; – where a bar is in the way.")
 		fmt.Fprintln(w)
 	}
+	fmt.Fprintln(w, massLine(f))
 	c := m.CentreOfGravityMM
 	fmt.Fprintf(w, "centre of gravity at %s, %s, %s", tenth(c[0]), tenth(c[1]), tenth(c[2]))
 	if m.CarriedKG > 0 {

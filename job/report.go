@@ -29,13 +29,28 @@ type Report struct {
 
 // FrameReport is what holds for the whole frame.
 type FrameReport struct {
-	Name        string    `json:"name"`
-	Title       string    `json:"title"`
-	Reference   string    `json:"reference,omitempty"`
-	Revision    string    `json:"revision,omitempty"`
-	SizeMM      [3]Number `json:"size_mm"` // height from the floor
-	MassKG      Number    `json:"mass_kg"`
-	Fingerprint string    `json:"fingerprint"`
+	Name      string    `json:"name"`
+	Title     string    `json:"title"`
+	Reference string    `json:"reference,omitempty"`
+	Revision  string    `json:"revision,omitempty"`
+	SizeMM    [3]Number `json:"size_mm"` // height from the floor
+	MassKG    Number    `json:"mass_kg"` // as far as it is known
+	// Masses is what mass_kg is the sum of.
+	Masses      MassesReport `json:"masses"`
+	Fingerprint string       `json:"fingerprint"`
+}
+
+// MassesReport is the mass of a frame by what it is made of. What the frame carries is not among it.
+type MassesReport struct {
+	BarsKG     Number   `json:"bars_kg"`
+	PanelsKG   Number   `json:"panels_kg"`
+	PrintedKG  Number   `json:"printed_parts_kg"` // as if printed solid; without gauges and jigs
+	HardwareKG Number   `json:"hardware_kg"`      // screws and nuts of a standard, without spares
+	NotCounted []string `json:"not_counted"`      // items of which no mass is known
+}
+
+func massesReport(w frame.Weights) MassesReport {
+	return MassesReport{round(w.Bars, 3), round(w.Panels, 3), round(w.Printed, 3), round(w.Hardware, 3), append([]string{}, w.Uncounted...)}
 }
 
 // MemberReport is one bar in its place.
@@ -122,7 +137,9 @@ type HardwareReport struct {
 	Size     string `json:"size"`
 	Quantity int    `json:"quantity"`
 	Spares   int    `json:"spares"` // to order besides
-	Note     string `json:"note,omitempty"`
+	// MassKG is that of one piece, null where none is known.
+	MassKG *Number `json:"mass_kg"`
+	Note   string  `json:"note,omitempty"`
 }
 
 // FindingReport is one finding.
@@ -142,8 +159,9 @@ type FindingReport struct {
 func NewReport(f *frame.Frame, findings []check.Finding) *Report {
 	r := &Report{Params: &orderedMap{}, Members: []MemberReport{}, Parts: []PartReport{}, Joints: []JointReport{},
 		Feet: []FootReport{}, Hardware: []HardwareReport{}, Measures: newMeasures(f), Findings: []FindingReport{}}
+	mass := f.Weights()
 	r.Frame = FrameReport{Name: f.Name, Title: f.Title, Reference: f.Reference, Revision: f.Revision,
-		SizeMM: point(Size(f)), MassKG: round(f.Mass(), 3), Fingerprint: f.Fingerprint}
+		SizeMM: point(Size(f)), MassKG: round(mass.Total(), 3), Masses: massesReport(mass), Fingerprint: f.Fingerprint}
 	for _, p := range f.Params {
 		r.Params.add(p.Name, Number(p.Value))
 	}
@@ -161,7 +179,11 @@ func NewReport(f *frame.Frame, findings []check.Finding) *Report {
 		r.Feet = append(r.Feet, FootReport{t.Under.Name, t.On, t.Thread, point(t.At), Number(t.Height)})
 	}
 	for _, h := range f.Hardware {
-		r.Hardware = append(r.Hardware, HardwareReport{h.Item, h.Standard, h.Size, h.Quantity, spares(h), h.Note})
+		line := HardwareReport{Item: h.Item, Standard: h.Standard, Size: h.Size, Quantity: h.Quantity, Spares: spares(h), Note: h.Note}
+		if kg := h.Kg(); kg > 0 {
+			line.MassKG = num(float64(round(kg, 4)))
+		}
+		r.Hardware = append(r.Hardware, line)
 	}
 	for _, g := range findings {
 		r.Findings = append(r.Findings, findingReport(g))

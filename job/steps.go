@@ -55,7 +55,7 @@ type StepReport struct {
 	Measure  []MeasureReport `json:"measure,omitempty"`
 	Tighten  []TorqueReport  `json:"tighten,omitempty"`
 	Feet     []string        `json:"feet,omitempty"` // the members under which they stand
-	Printed  []FittingReport `json:"printed,omitempty"`
+	Printed  []PrintedReport `json:"printed,omitempty"`
 	Gauges   []string        `json:"gauges,omitempty"` // marks of the printed gauges it needs
 	Text     string          `json:"text"`
 	Cautions []string        `json:"cautions,omitempty"`
@@ -86,8 +86,8 @@ type TurnReport struct {
 	People int       `json:"people"`
 }
 
-// FittingReport is a printed part that goes on in a step.
-type FittingReport struct {
+// PrintedReport is a printed part that goes on in a step.
+type PrintedReport struct {
 	Mark string   `json:"mark"`
 	Kind string   `json:"kind"`
 	On   []string `json:"on"`
@@ -194,7 +194,7 @@ func stepReport(s *assembly.Step) StepReport {
 		r.Feet = append(r.Feet, f.Under.Name)
 	}
 	for _, t := range s.Printed {
-		r.Printed = append(r.Printed, FittingReport{t.Mark, t.Kind, namesOf(t.On)})
+		r.Printed = append(r.Printed, PrintedReport{t.Mark, t.Kind, namesOf(t.On)})
 	}
 	for _, t := range s.Gauges {
 		r.Gauges = append(r.Gauges, t.Mark)

@@ -70,7 +70,7 @@ func extremeRows(s *Stiffness) [][]string {
 	if len(r.Frequencies) > 0 {
 		add("lowest frequency", Figure(r.Frequencies[0]), "Hz", frequencyWords(s.Report))
 	}
-	add("mass", Figure(r.Mass), "kg", "bars, brackets, panels and what the frame carries")
+	add("mass", Figure(r.Mass), "kg", "bars, brackets, panels, printed parts and what the frame carries; not screws, nuts and feet")
 	return rows
 }
 

@@ -91,7 +91,7 @@ func hardwarePages(f *frame.Frame) (hardware, printed page) {
 	printed = page{name: "Printed parts", columns: []column{{"Part", formatText, 0}, {"Quantity", formatCount, 0}, {"kg each, about", formatMass, 0}, {"Note", formatText, 60}}}
 	for _, h := range f.Hardware {
 		var mass any
-		if m := hardwareMass(h); m > 0 {
+		if m := h.Kg(); m > 0 {
 			mass = m
 		}
 		if h.Item == printedPart {
@@ -106,15 +106,16 @@ func hardwarePages(f *frame.Frame) (hardware, printed page) {
 // panelsPage is the panels.
 func panelsPage(f *frame.Frame) page {
 	p := page{name: "Panels", columns: []column{{"Panel", formatText, 0}, {"Thickness mm", formatLength, 0}, {"Material", formatText, 0},
-		{"Width mm", formatLength, 0}, {"Height mm", formatLength, 0}, {"Notched corners", formatCount, 0}, {"Holes", formatCount, 0}, {"Held by", formatText, 60}}}
+		{"Width mm", formatLength, 0}, {"Height mm", formatLength, 0}, {"Notches", formatCount, 0}, {"Holes", formatCount, 0}, {"kg", formatMass, 0},
+		{"Held by", formatText, 60}}}
 	for _, q := range f.Panels {
 		var names []string
 		for _, m := range q.HeldBy {
 			names = append(names, m.Name)
 		}
-		row := []any{q.Name, q.Thickness, q.Material, nil, nil, nil, nil, strings.Join(names, ", ")}
+		row := []any{q.Name, q.Thickness, q.Material, nil, nil, nil, nil, nil, strings.Join(names, ", ")}
 		if s := q.Sheet; s != nil {
-			row[3], row[4], row[5], row[6] = s.Size.X, s.Size.Y, s.Notches, len(s.Holes)
+			row[3], row[4], row[5], row[6], row[7] = s.Size.X, s.Size.Y, s.Notches, len(s.Holes), float64(round(s.Mass, 3))
 		}
 		p.rows = append(p.rows, row)
 	}

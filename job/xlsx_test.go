@@ -84,8 +84,8 @@ func TestWorkbookReadBack(t *testing.T) {
 		}
 	}
 	mass, _ := book.GetCellValue("Cut list", "F3", excelize.Options{RawCellValue: true})
-	if v, err := strconv.ParseFloat(mass, 64); err != nil || math.Abs(v-j.Frame.Mass()) > 1e-4 {
-		t.Errorf("mass in all %q; the frame has %g", mass, j.Frame.Mass())
+	if v, err := strconv.ParseFloat(mass, 64); err != nil || math.Abs(v-j.Frame.Weights().Bars) > 1e-4 {
+		t.Errorf("mass in all %q; the frame has bars of %g", mass, j.Frame.Weights().Bars)
 	}
 }
 
@@ -202,15 +202,15 @@ func TestSpares(t *testing.T) {
 // Masses are in the list where a standard gives the shape, and nowhere else. The shapes themselves are tested where they are:
 // an M8 nut of ISO 4032 is a hexagon of 13 across flats, 6.8 high, less its bore of 7.19: 146.4·6.8 − 40.6·6.8 = 719 mm³, 5.6 g of steel.
 func TestHardwareMass(t *testing.T) {
-	if m := hardwareMass(frame.Hardware{Item: "hexagon nut", Standard: "ISO 4032", Size: "M8"}); math.Abs(m-0.0056) > 0.0002 {
+	if m := (frame.Hardware{Item: "hexagon nut", Standard: "ISO 4032", Size: "M8"}).Kg(); math.Abs(m-0.0056) > 0.0002 {
 		t.Errorf("M8 nut: %g kg", m)
 	}
 	cap, _ := standard.SocketCapScrew("M8")
-	if m := hardwareMass(frame.Hardware{Item: "socket head cap screw", Standard: "ISO 4762", Size: "M8x20"}); m != cap.Mass(20) || m < 0.01 {
+	if m := (frame.Hardware{Item: "socket head cap screw", Standard: "ISO 4762", Size: "M8x20"}).Kg(); m != cap.Mass(20) || m < 0.01 {
 		t.Errorf("M8x20: %g kg", m)
 	}
 	for _, h := range []frame.Hardware{{Item: "slot nut", Size: "M8, slot 8"}, {Item: "button head screw", Standard: "ISO 7380-1", Size: "M7x20"}, {Item: "screw", Standard: "ISO 1", Size: "M8x20"}} {
-		if m := hardwareMass(h); m != 0 {
+		if m := h.Kg(); m != 0 {
 			t.Errorf("nobody says what %v weighs: %g kg", h, m)
 		}
 	}

@@ -24,6 +24,30 @@ func (m *Mesh) Volume() float64 {
 	return v / 6
 }
 
+// Centroid returns the middle of the volume enclosed by the mesh, mm; the origin where it encloses none.
+func (m *Mesh) Centroid() geom.Vec {
+	if len(m.Points) == 0 {
+		return geom.Vec{}
+	}
+	vec := func(i uint32) geom.Vec {
+		p := m.Points[i]
+		return geom.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])}
+	}
+	o := vec(0)
+	var v float64
+	var sum geom.Vec
+	for _, t := range m.Triangles {
+		a, b, c := vec(t[0]).Sub(o), vec(t[1]).Sub(o), vec(t[2]).Sub(o)
+		w := a.Dot(b.Cross(c)) // six times the volume of the tetrahedron from o
+		v += w
+		sum = sum.Add(a.Add(b).Add(c).Scale(w / 4))
+	}
+	if v == 0 {
+		return geom.Vec{}
+	}
+	return o.Add(sum.Scale(1 / v))
+}
+
 // Box returns the box round the mesh's points.
 func (m *Mesh) Box() geom.Box {
 	b := geom.EmptyBox()

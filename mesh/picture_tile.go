@@ -56,6 +56,8 @@ type tile struct {
 	context        *fauxgl.Context
 	left, top      int // of the context, pixels
 	scratch        scratch
+	clipper        clipper
+	out            fauxgl.Triangle // on its way to the context
 }
 
 // scratch is room for one item's vertices, kept from item to item.
@@ -181,9 +183,7 @@ func (t *tile) surfaces(i int) {
 		s.shade[v] = ps.shade(n) * m.light[v]
 	}
 	paint := paints(it.Kind, t.marked[i])
-	var tri fauxgl.Triangle
-	corner := [3]*fauxgl.Vertex{&tri.V1, &tri.V2, &tri.V3}
-	k := 2 / float64(t.context.Width) * samples
+	var corners [3]spot
 	left, top := float64(t.left), float64(t.top)
 	size := float64(t.context.Width) / samples
 	for j, vs := range m.smooth.triangle {
@@ -200,10 +200,9 @@ func (t *tile) surfaces(i int) {
 				base = m.dye[m.smooth.point[v]]
 			}
 			at := &s.place[m.smooth.point[v]]
-			corner[q].Output = fauxgl.VectorW{X: (at[0]-left)*k - 1, Y: 1 - (at[1]-top)*k, Z: 2*at[2] - 1, W: 1}
-			corner[q].Color = base.lit(s.shade[v])
+			corners[q] = spot{(at[0] - left) * samples, (at[1] - top) * samples, at[2], base.lit(s.shade[v])}
 		}
-		t.context.DrawTriangle(&tri)
+		t.triangle(corners)
 	}
 }
 

@@ -296,3 +296,49 @@ panel "sheet" {
 	// Opening 440 × 340, 6 into each slot, 3 thick, 1190 kg/m³.
 	check(t, "panel", kg, 452*352*3*1.19e-6, 0.01, "by hand; PMMA 1.19 g/cm³ (ISO 7823-1)")
 }
+
+// A printed part weighs where it sits: what the feet carry grows by its weight, and their moments by its weight times its place (statics of a rigid
+// body: the reactions hold the weight in balance).
+func TestPrintedPartWeighs(t *testing.T) {
+	text := `
+frame { profile = "30x60-8" }
+posts "leg" {
+  left   = 0
+  right  = 700
+  front  = 0
+  back   = 500
+  bottom = 80
+  top    = 800
+}
+ring "top" {
+  within = leg
+  bottom = 700
+}
+foot {
+  under = leg
+}
+`
+	at := geom.Vec{X: 610, Y: -20, Z: 720}
+	const kg = 0.6
+	loads := func(with bool) (force, mx, my float64) {
+		f := parse(t, text)
+		if with {
+			f.AddFittings([]frame.Fitting{{Kind: frame.PrintedFitting, Name: "bracket", Kg: kg, At: at, On: []*frame.Member{f.Member("top.front_rail"), f.Member("leg.front_right")}}})
+		}
+		r, err := fromFrame(t, f, Options{}).Analyse(LoadOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range r.LoadCases[0].Reactions {
+			force += q.Force[2]
+			mx += q.Force[2]*q.At[1] - q.Force[1]*q.At[2]
+			my += q.Force[0]*q.At[2] - q.Force[2]*q.At[0]
+		}
+		return force, mx, my
+	}
+	f0, x0, y0 := loads(false)
+	f1, x1, y1 := loads(true)
+	check(t, "weight", f1-f0, kg*Gravity, 1e-3, "weight m·g")
+	check(t, "moment about X", x1-x0, kg*Gravity*at.Y, 0.02, "moment m·g·y")
+	check(t, "moment about Y", y1-y0, -kg*Gravity*at.X, 0.002, "moment m·g·x")
+}

@@ -64,8 +64,37 @@ func (b *builder) addMasses() {
 	for _, p := range b.out.Frame.Panels {
 		b.addPanel(p)
 	}
+	for _, t := range b.out.Frame.Fittings() {
+		if t.Kind == frame.PrintedFitting {
+			b.addPrinted(&t)
+		}
+	}
 	for _, l := range b.joints {
 		b.addBracket(l)
+	}
+}
+
+// addPrinted adds the weight of a printed part: as points on the bars that hold it, in equal shares, each where the bar passes it and as far
+// from the bar's axis as the part's middle lies. It does not stiffen the frame beyond its joint.
+func (b *builder) addPrinted(t *frame.Fitting) {
+	for _, m := range t.On {
+		n := b.bars[m]
+		if n == nil {
+			continue // on a group that is left out
+		}
+		q := m.Place.Unapply(t.At)
+		z := math.Min(math.Max(q.Z, 0), m.Length())
+		low := z
+		if m.LowEnd() == 1 {
+			low = m.Length() - z
+		}
+		path := b.stretch(n, low, low)
+		if len(path) == 0 {
+			continue
+		}
+		// The beam lies along the centroid and may end short of the bar.
+		off := m.Place.Turn(geom.Vec{X: q.X - n.centroid.X, Y: q.Y - n.centroid.Y, Z: q.Z - math.Min(math.Max(z, n.from), n.to)})
+		b.out.Masses = append(b.out.Masses, Mass{Name: t.Name, Kg: t.Kg / float64(len(t.On)), Path: path, Offset: off})
 	}
 }
 
@@ -103,8 +132,8 @@ func (b *builder) addPanel(p *frame.Panel) {
 // a sixth of the leg thick (estimate, no source).
 func (b *builder) addBracket(l *link) {
 	j := l.joint
-	if j.Corner == nil {
-		return
+	if j.Corner == nil || j.With.Printed {
+		return // a printed one weighs as what it is
 	}
 	n := b.bars[j.B]
 	w := j.A.Profile.Pitch * 0.9

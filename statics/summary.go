@@ -43,7 +43,7 @@ func (r *Report) Summary(w io.Writer) error {
 			fmt.Fprintf(&b, "  stands at   (%s): %s on %s\n", place(m.At), m.Name, m.Member)
 		}
 	}
-	fmt.Fprintf(&b, "Weighs\n  mass        %s kg\n", show(r.Mass))
+	fmt.Fprintf(&b, "Weighs\n  mass        %s kg: bars, brackets, panels, printed parts and what the frame carries; not screws, nuts and feet\n", show(r.Mass))
 	if len(r.Notes) > 0 {
 		b.WriteString("Assumed\n")
 		for _, n := range r.Notes {

@@ -106,7 +106,8 @@ brace "strut" {
   angle = 40
 }
 
-# The sill under the door is made of two offcuts end to end.
+# The sill under the door is made of two offcuts end to end. Its screws pass the
+# posts above the screws of their feet.
 member "sill_left" {
   left   = post.front_left.right
   right  = width / 2
@@ -170,9 +171,10 @@ bracket "under the base" {
   on   = [post, base]
   face = "bottom"
 }
+# Only in front: behind, the back panel covers the corners.
 bracket "lid corners" {
   kind = "corner-outside"
-  on   = [post, lid]
+  on   = [post.front_left, post.front_right, lid]
 }
 
 # Feet, caps, covers and clips.
@@ -209,7 +211,7 @@ bracket "covers" {
 bracket "heater cable" {
   kind = "cable-clip"
   on   = post.back_right
-  face = "back"
+  face = "right"
   at   = [200, 400, 600]
   set  = { cable = 8 }
 }

@@ -6,6 +6,7 @@ import (
 
 	"barwright/geom"
 	"barwright/mesh/bracket/csg"
+	"barwright/standard"
 )
 
 // makeBrace builds the foot of a diagonal: two legs in the wide corner between base and diagonal, and a web. It lies on the
@@ -30,7 +31,8 @@ func makeBrace(m *model) {
 	}
 	// The fillet's face runs at equal angles to both legs; its ends lie fillet beyond where the legs' faces meet.
 	inner := t * math.Tan(angle/2) // of the meeting of the free faces, from the corner along a leg
-	screws, end := legScrews(int(m.v("screws")), inner+inCorner, head, p)
+	first := math.Max(inner+inCorner, m.mitreRoom(thread, angle)-head-0.5)
+	screws, end := legScrews(int(m.v("screws")), first, head, p)
 	leg := end + 2
 	for k, room := range []float64{m.v("room_a"), m.v("room_b")} {
 		if room > 0 && leg > room {
@@ -73,4 +75,18 @@ func makeBrace(m *model) {
 		m.notes = append(m.notes, "The mark "+m.spec.Text+" has no flat place here: write it on by hand.")
 	}
 	m.notes = append(m.notes, fmt.Sprintf("For a diagonal at %.4g° to its base, in the wide corner of %.4g°. Print lying on the web: the layers run round the corner.", m.v("angle"), 180-m.v("angle")))
+}
+
+// mitreRoom returns how far from the corner the first screw must stand, so that in the mitred end of the diagonal neither its nut nor its
+// tip comes out into the base: at a depth under the face the cut lies depth·cot(angle) farther from the corner than in the face. A nut is
+// taken as long as the cavity is wide and 0.8 diameters high (common practice, no source).
+func (m *model) mitreRoom(thread string, angle float64) float64 {
+	row, ok := standard.ThreadByName(thread)
+	if !ok {
+		return 0
+	}
+	slot, cot := m.pb.Slot, 1/math.Tan(angle)
+	nut := slot.Cavity/2 + math.Min(slot.Lip+0.8*row.Nominal, slot.Depth)*cot
+	tip := row.Nominal/2 + (slot.Depth-0.5)*cot
+	return math.Max(nut, tip)
 }

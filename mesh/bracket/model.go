@@ -24,7 +24,9 @@ type model struct {
 	body csg.Body
 	cuts []csg.Convex // holes, text: cut after all is added
 	late []csg.Convex // added after the holes
-	err  error
+	// solid is the pieces of a part that is hollowed out of one, as Pieces gives them; nil for what body adds.
+	solid []csg.Convex
+	err   error
 
 	// up is the way of the print's layers, right the print's x; the bed is the plane up·p = floor.
 	up, right geom.Vec

@@ -109,6 +109,9 @@ func makeOutside(m *model) {
 		tetra = append(tetra, csg.Facing(d, geom.Vec{X: -t, Y: -t, Z: -t}.Sub(d.Scale(m.a.Edge/2))))
 	}
 	m.add(tetra)
+	for _, d := range []geom.Vec{x, y, z} {
+		m.solid = append(m.solid, tetra.With(csg.Half{N: d}))
+	}
 	m.body.Cut(csg.Convex{{N: x.Scale(-1)}, {N: y.Scale(-1)}, {N: z.Scale(-1)}, csg.Facing(apexUp.Scale(-1), geom.Vec{X: c + 5})})
 	// Burrs of the bars' ends find room in the inner corner.
 	for k, d := range []geom.Vec{x, y, z} {

@@ -3,6 +3,7 @@ package csg
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/geom"
 )
@@ -194,4 +195,36 @@ func (p *piece) holds(q geom.Vec) bool {
 		}
 	}
 	return true
+}
+
+// Faces returns the pieces that were added, each as the corners of its faces in mm, counter-clockwise seen from outside. What was
+// cut from them is not taken off.
+func (b *Body) Faces() [][][]geom.Vec {
+	var out [][][]geom.Vec
+	for _, p := range b.pieces {
+		if !p.add {
+			continue
+		}
+		var faces [][]geom.Vec
+		for i, s := range p.sides {
+			poly := square(b.planes[s.plane])
+			if s.sign < 0 {
+				slices.Reverse(poly)
+			}
+			for j := range p.sides {
+				if i != j {
+					poly = clip(poly, p.floats[j])
+				}
+			}
+			if len(poly) < 3 {
+				continue
+			}
+			for k := range poly {
+				poly[k] = poly[k].Scale(1.0 / unit)
+			}
+			faces = append(faces, poly)
+		}
+		out = append(out, faces)
+	}
+	return out
 }

@@ -2,9 +2,9 @@ package frame
 
 import "strings"
 
-// Fitting is printed parts of one mark as whoever builds the frame meets them: one part in its place, or a gauge in hand. [Load] makes
-// none: whoever builds the parts adds them with [Frame.AddFittings].
-type Fitting struct {
+// PrintedUse is printed parts of one mark as whoever builds the frame meets them: one part in its place, or a gauge in hand. [Load] makes
+// none: whoever builds the parts adds them with [Frame.AddUses].
+type PrintedUse struct {
 	Mark string    // "P1"
 	Kind string    // of the printed part: "angle"
 	On   []*Member // the bars that it sits on; of a jig those to be drilled
@@ -41,14 +41,14 @@ func PrintedName(kind string) string {
 }
 
 // Name returns what a text calls the part: "printed angle P1".
-func (f *Fitting) Name() string { return PrintedName(f.Kind) + " " + f.Mark }
+func (f *PrintedUse) Name() string { return PrintedName(f.Kind) + " " + f.Mark }
 
-// AddFittings adds printed parts.
-func (f *Frame) AddFittings(list ...*Fitting) { f.Fittings = append(f.Fittings, list...) }
+// AddUses adds printed parts.
+func (f *Frame) AddUses(list ...*PrintedUse) { f.Uses = append(f.Uses, list...) }
 
-// FittingOf returns the printed part that serves a joint, or nil.
-func (f *Frame) FittingOf(j *Joint) *Fitting {
-	for _, t := range f.Fittings {
+// UseOf returns the printed part that serves a joint, or nil.
+func (f *Frame) UseOf(j *Joint) *PrintedUse {
+	for _, t := range f.Uses {
 		for _, k := range t.Joints {
 			if k == j {
 				return t
@@ -59,9 +59,9 @@ func (f *Frame) FittingOf(j *Joint) *Fitting {
 }
 
 // Gauges returns the printed gauges of a kind that the builder has at hand.
-func (f *Frame) Gauges(kind string) []*Fitting {
-	var out []*Fitting
-	for _, t := range f.Fittings {
+func (f *Frame) Gauges(kind string) []*PrintedUse {
+	var out []*PrintedUse
+	for _, t := range f.Uses {
 		if t.Kind == kind {
 			out = append(out, t)
 		}
