@@ -177,7 +177,8 @@ func crosswise(joints []*frame.Joint) []*frame.Joint {
 
 // withFeet adds the fitting of the feet: before the frame is set upright, else at the end.
 func (b *builder) withFeet(steps []*Step) []*Step {
-	if len(b.f.Feet) == 0 {
+	pads := b.padsOf()
+	if len(b.f.Feet) == 0 && len(pads) == 0 {
 		return steps
 	}
 	at := len(steps)
@@ -203,11 +204,19 @@ func (b *builder) withFeet(steps []*Step) []*Step {
 			rest = append(rest, f)
 		}
 	}
-	if len(s.Feet) > 0 {
+	var later []*frame.PrintedUse
+	for _, t := range pads {
+		if s.ctx.has(b.index[t.On[0]]) {
+			s.Printed = append(s.Printed, t)
+		} else {
+			later = append(later, t)
+		}
+	}
+	if len(s.Feet)+len(s.Printed) > 0 {
 		steps = slices.Insert(slices.Clone(steps), at, s)
 	}
-	if len(rest) > 0 {
-		t := &Step{Kind: FitFeet, Down: geom.Vec{Z: -1}, Feet: rest, bars: newSet(b.n), ctx: newSet(b.n)}
+	if len(rest)+len(later) > 0 {
+		t := &Step{Kind: FitFeet, Down: geom.Vec{Z: -1}, Feet: rest, Printed: later, bars: newSet(b.n), ctx: newSet(b.n)}
 		for i := range b.n {
 			t.ctx.add(i)
 		}
@@ -259,6 +268,9 @@ func (b *builder) lastSteps(rects []Diagonal) []*Step {
 	}
 	if len(ti.Torques) > 0 {
 		out = append(out, ti)
+	}
+	if fit := step(Fit); b.lastPrinted(fit) {
+		out = append(out, fit)
 	}
 	return append(out, ch)
 }

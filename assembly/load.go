@@ -34,11 +34,20 @@ func (b *builder) load() []int {
 		if at < 0 {
 			continue
 		}
+		nuts := at
+		if j.Shared != nil {
+			// Its part goes on when the last of its bars is in.
+			for _, o := range j.Shared.Joints {
+				nuts = max(nuts, b.joinedAt(b.index[o.A], b.index[o.B]))
+			}
+		}
 		for x := range j.pieces {
 			p := &j.pieces[x]
 			switch {
-			case p.kind == headPiece && !b.slidAt(k, at), p.kind == nutPiece:
+			case p.kind == headPiece && !b.slidAt(k, at):
 				need = append(need, &loaded{piece: p, of: k, joint: at})
+			case p.kind == nutPiece:
+				need = append(need, &loaded{piece: p, of: k, joint: nuts})
 			}
 		}
 	}

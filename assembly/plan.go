@@ -17,6 +17,7 @@ const (
 	FitFeet Kind = "feet"    // feet are screwed in or on
 	Square  Kind = "square"  // diagonals are measured, the frame is pushed square
 	Tighten Kind = "tighten" // screws are tightened
+	Fit     Kind = "fit"     // printed covers, caps and clips go on
 	Check   Kind = "check"   // what to look at in the end
 )
 
@@ -36,21 +37,25 @@ type Plan struct {
 
 // Step is one step of building. Directions are those of the finished frame, whichever way it lies meanwhile.
 type Step struct {
-	Number  int
-	Kind    Kind
-	Unit    string          // name of what goes in, where it was built by itself; "" for single bars
-	Build   []*Step         // how it is built on the table before
-	Add     []*frame.Member // what goes in
-	Each    bool            // the bars go in one after the other, each by the same way
-	Moves   []Move          // straight ways, the last of which ends in place; none for the first bar
-	Down    geom.Vec        // which way of the frame points down meanwhile
-	Load    []Load          // into slots, before the bars go in
-	Joints  []*frame.Joint  // that the step closes, loosely
-	Turn    *Turn
-	Mass    float64 // kg that is lifted at once
-	People  int     // that lift it; 4 stands for a hoist or a plan
-	Hold    bool    // somebody must hold what stands until the step is done
-	Feet    []*frame.Foot
+	Number int
+	Kind   Kind
+	Unit   string          // name of what goes in, where it was built by itself; "" for single bars
+	Build  []*Step         // how it is built on the table before
+	Add    []*frame.Member // what goes in
+	Each   bool            // the bars go in one after the other, each by the same way
+	Moves  []Move          // straight ways, the last of which ends in place; none for the first bar
+	Down   geom.Vec        // which way of the frame points down meanwhile
+	Load   []Load          // into slots, before the bars go in
+	Joints []*frame.Joint  // that the step closes, loosely
+	Turn   *Turn
+	Mass   float64 // kg that is lifted at once
+	People int     // that lift it; 4 stands for a hoist or a plan
+	Hold   bool    // somebody must hold what stands until the step is done
+	Feet   []*frame.Foot
+	// Printed are the printed parts that go on in the step.
+	Printed []*frame.PrintedUse
+	// Gauges are the printed ones that it needs.
+	Gauges  []*frame.PrintedUse
 	Panels  []*frame.Panel // that go into their slots before the bars close them in
 	Measure []Diagonal
 	Torques []Torque

@@ -3,6 +3,7 @@ package assembly_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"barwright/assembly"
@@ -286,6 +287,34 @@ func convexOverlap(p, q solid, by geom.Vec) bool {
 	return true
 }
 
+// allIn reports whether all bars that a shared part holds are there, counting those that a move brings.
+func (r *replayer) allIn(s *frame.Shared, placed, group []*frame.Member) bool {
+	for _, j := range s.Joints {
+		for _, m := range []*frame.Member{j.A, j.B} {
+			if !slices.Contains(placed, m) && !slices.Contains(group, m) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// lateNuts sees that the nuts of shared parts were in their slots in time: when the move that brought the last bar began.
+func (r *replayer) lateNuts(at string, placed, group []*frame.Member) {
+	for _, s := range r.f.Shared {
+		if !r.allIn(s, placed, group) || r.allIn(s, placed, nil) {
+			continue
+		}
+		for _, j := range s.Joints {
+			for i := range j.Fasteners {
+				if f := &j.Fasteners[i]; f.SlotNut && !r.inSlot[f] {
+					r.fault(at, "no nut was loaded for %s of %s", s.Kind, s.Name())
+				}
+			}
+		}
+	}
+}
+
 // close sets the screws of the joints that a move closes.
 func (r *replayer) close(at string, s *assembly.Step, placed, group []*frame.Member) {
 	has := func(l []*frame.Member, m *frame.Member) bool {
@@ -296,6 +325,7 @@ func (r *replayer) close(at string, s *assembly.Step, placed, group []*frame.Mem
 		}
 		return false
 	}
+	r.lateNuts(at, placed, group)
 	var now []*frame.Fastener // heads that come in with this move do not stand in each other's way
 	defer func() {
 		for _, f := range now {
@@ -323,7 +353,8 @@ func (r *replayer) close(at string, s *assembly.Step, placed, group []*frame.Mem
 				r.closeHead(at, s, j, f, moving, append(append([]*frame.Member{}, placed...), group...))
 				now = append(now, f)
 			case f.SlotNut:
-				if !r.inSlot[f] {
+				// The nuts of a part that holds three bars are due when the last of them is in.
+				if !r.inSlot[f] && (j.Shared == nil || r.allIn(j.Shared, placed, group)) {
 					r.fault(at, "no nut was loaded for %s and %s", j.A.Name, j.B.Name)
 				}
 			}
@@ -474,17 +505,27 @@ func (r *replayer) standing(at string, s *assembly.Step, placed []*frame.Member)
 			}
 		}
 	}
-	if down.Z < -0.9 && len(r.f.Feet) >= 3 {
-		n := 0
-		for _, f := range r.f.Feet {
-			for _, m := range bars {
-				if m == f.Under {
-					n++
-				}
+	// Feet, and the pads and casters of bracket blocks, carry what stands upright once all of them are there.
+	under := map[*frame.Member]geom.Vec{}
+	for _, f := range r.f.Feet {
+		under[f.Under] = f.At
+	}
+	for _, b := range r.f.Brackets {
+		if b.End == "bottom" && (b.Kind == "foot-pad" || b.Kind == "caster-plate") {
+			for _, m := range b.On {
+				under[m] = m.Box.Centre().With(geom.Z, m.Box.Low.Z)
 			}
 		}
-		if n == len(r.f.Feet) {
-			feet = nil
+	}
+	if down.Z < -0.9 && len(r.f.Feet) >= 3 || down.Z < -0.9 && len(r.f.Feet) == 0 && len(under) >= 3 {
+		var at []geom.Vec
+		for _, m := range bars {
+			if p, ok := under[m]; ok {
+				at = append(at, p)
+			}
+		}
+		if len(at) == len(under) {
+			feet = at
 			for _, f := range r.f.Feet {
 				feet = append(feet, f.At)
 			}

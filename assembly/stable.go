@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"barwright/frame"
 	"barwright/geom"
 )
 
@@ -15,7 +16,7 @@ const standsOn = 1.0
 const steady = 5.0
 
 // stable reports whether bars stand on a flat table with down pointing along a direction: their middle of mass lies over the
-// outline of what they stand on. Upright, the feet under them carry.
+// outline of what they stand on. Upright, the feet, pads or casters under them carry.
 func (m *model) stable(s set, down geom.Vec) bool {
 	var middle geom.Vec
 	mass, low := 0.0, math.Inf(-1)
@@ -35,9 +36,9 @@ func (m *model) stable(s set, down geom.Vec) bool {
 	flat := func(p geom.Vec) geom.Vec2 { return geom.Vec2{X: u.Dot(p), Y: v.Dot(p)} }
 	if down.Z < -0.9 {
 		all := true
-		for _, f := range m.f.Feet {
-			if s.has(m.index[f.Under]) {
-				feet = append(feet, flat(f.At))
+		for _, f := range m.standing() {
+			if s.has(m.index[f.under]) {
+				feet = append(feet, flat(f.at))
 			} else {
 				all = false
 			}
@@ -58,6 +59,28 @@ func (m *model) stable(s set, down geom.Vec) bool {
 		})
 	}
 	return insideHull(feet, flat(middle), steady)
+}
+
+// foot is a place on which the frame stands.
+type foot struct {
+	under *frame.Member
+	at    geom.Vec
+}
+
+// standing lists the feet, and the printed pads and casters.
+func (m *model) standing() []foot {
+	var out []foot
+	for _, f := range m.f.Feet {
+		out = append(out, foot{f.Under, f.At})
+	}
+	for _, b := range m.f.Brackets {
+		if b.Stands() {
+			for _, bar := range b.On {
+				out = append(out, foot{bar, bar.EndPoint(bar.LowEnd())})
+			}
+		}
+	}
+	return out
 }
 
 // across returns two unit vectors square to a direction.

@@ -33,12 +33,13 @@ const (
 	stripShare   = 0.5
 	headShare    = 0.95 // of a button head's diameter that bears: ISO 7380-1 gives no bearing face (common practice, no source)
 	friction     = 0.14
+	plasticShare = 0.25 // of what metal under the head would stand (common practice, no source)
 	screwClass   = "8.8"
 )
 
 // TorqueFor returns the torque of a screw: the least of what its class 8.8 stands by VDI 2230-1 with dry threads (a button head
 // four fifths of it, ISO 7380-1), what the thread in the aluminium holds by half, and what presses the aluminium with 150 MPa
-// on the face that really touches: behind a slot's lips only the two sides of the opening. It returns false for a thread without figures.
+// on the face that really touches: behind a slot's lips only the two sides of the opening; on a printed part a quarter of that. It returns false for a thread without figures.
 func TorqueFor(s *frame.Fastener) (Torque, bool) {
 	full, ok := standard.TighteningTorque(s.Thread, screwClass, friction)
 	t, ok2 := standard.ThreadByName(s.Thread)
@@ -85,6 +86,9 @@ func TorqueFor(s *frame.Fastener) (Torque, bool) {
 	if s.SlotNut {
 		slot := s.TipIn.Bar.Profile.Slot
 		lower(mostPressure*2*t.Nominal*(slot.Cavity*0.9-slot.Opening), "the slot's lips", "150 MPa on the lips over the nut, common practice, no source")
+	}
+	if s.Printed {
+		lower(plasticShare*out.Preload, "the plastic under the head", "a quarter on plastic, which creeps, common practice, no source")
 	}
 	nmm := standard.AssemblyTorque(t, out.Preload, friction, bearing, min(hole, bearing*0.9))
 	out.NM = math.Floor(nmm/500) / 2

@@ -26,6 +26,8 @@ func (b *builder) write(s, parent *Step) {
 		b.writeSquare(s, parent)
 	case Tighten:
 		b.writeTighten(s)
+	case Fit:
+		b.writeFit(s)
 	case Check:
 		b.writeCheck(s)
 	}
@@ -48,6 +50,7 @@ func (b *builder) writePlace(s, parent *Step) {
 	for _, l := range s.Load {
 		s.say("%s", l.String())
 	}
+	b.writeSpacers(s)
 	slid, straightOn, other := b.sortJoints(s)
 	b.writeScrews(s, slid)
 	for _, p := range s.Panels {
@@ -82,7 +85,7 @@ func (b *builder) writePlace(s, parent *Step) {
 		for _, j := range s.early {
 			pairs = append(pairs, fmt.Sprintf("%s to %s (%s)", j.A.Name, j.B.Name, torqueWords(j)))
 		}
-		s.say("Set these corners square with a try square and tighten them now, as no key reaches them later: %s.", strings.Join(pairs, "; "))
+		s.say("Set these corners square with "+b.trySquare()+" and tighten them now, as no key reaches them later: %s.", strings.Join(pairs, "; "))
 	}
 	b.warnPlace(s, parent)
 }
@@ -316,7 +319,7 @@ func (b *builder) writeOther(s *Step, other []*frame.Joint) {
 		size := ""
 		key := 0.0
 		for _, j := range other {
-			if j.With.Method != method {
+			if j.With.Method != method || j.With.Printed {
 				continue
 			}
 			list = append(list, j)
@@ -334,6 +337,7 @@ func (b *builder) writeOther(s *Step, other []*frame.Joint) {
 			frame.Plate:        "Lay a plate over each joint and start %d screws %s in the slot nuts (key %s): %s."}[method]
 		s.say(what, screws, size, fixed(key, 1), pairs(list))
 	}
+	b.writePrinted(s, other)
 }
 
 // String says what is loaded.

@@ -44,6 +44,7 @@ func (b *builder) writeFeet(s *Step) {
 		}
 		s.say("Screw the slot plates under %s onto the slot nuts that hang ready there, then the feet %s with lock nuts into the plates. The plates' screws are tightened to %s N·m now.", words(unique(under[k])), k.thread, b.plateTorque())
 	}
+	b.writePads(s)
 	if s.Down.Z < -0.9 {
 		s.say("Tilt the frame to reach its underside, and have it held, or lay it on its back.")
 		s.Mass = b.massOf(s.ctx)
@@ -92,6 +93,10 @@ func (b *builder) writeSquare(s, parent *Step) {
 	}
 	for _, d := range s.Measure {
 		s.say("Measure %s mm; within %s of each other.", d.String(), show(squareWithin(d.Read)))
+	}
+	if len(s.Measure) > 0 && len(b.f.Gauges("square")) > 0 {
+		s.Gauges = append(s.Gauges, b.f.Gauges("square")[0])
+		s.say("Lay %s into each corner in turn: its edges touch both bars along their whole length.", b.trySquare())
 	}
 	if len(s.Measure) > 0 {
 		s.say("Where one diagonal is longer, push its two corners toward each other, and measure again. That both are equal counts more than the figure.")
@@ -182,11 +187,16 @@ func (s *Step) Headline() string {
 		}
 		return fmt.Sprintf("Turn the frame onto its %s side", frame.DirectionName(s.Down))
 	case FitFeet:
+		if len(s.Feet) == 0 {
+			return "Fit the foot parts"
+		}
 		return "Fit the feet"
 	case Square:
 		return "Measure and square"
 	case Tighten:
 		return "Tighten"
+	case Fit:
+		return "Fit the printed parts"
 	case Check:
 		return "Check"
 	}

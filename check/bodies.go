@@ -38,6 +38,8 @@ func (m *model) makeBodies() {
 		case printed[j]:
 		case j.Corner != nil:
 			m.addBody(bracketBody(j))
+		case j.Shared != nil && j.Shared.Joints[0] != j:
+			// Its first joint brings the part.
 		case j.With.Method == frame.Plate && len(j.Fasteners) > 0:
 			m.addBody(plateBody(j))
 		}
@@ -92,16 +94,45 @@ func bracketBody(j *frame.Joint) body {
 
 // plateBody returns a flat plate over the seats of its screws, with half a pitch less a twentieth round them.
 func plateBody(j *frame.Joint) body {
-	pitch := math.Min(j.A.Bar.Profile.Pitch, j.B.Bar.Profile.Pitch)
+	if s := j.Shared; s != nil {
+		return sharedPlate(s)
+	}
+	box := seatsBox(j.Fasteners, math.Min(j.A.Bar.Profile.Pitch, j.B.Bar.Profile.Pitch))
+	return body{kind: "plate", name: fmt.Sprintf("the plate over %s and %s", j.A.Name, j.B.Name), joint: j,
+		prisms: []prism{boxPrism(box)}, owners: []*frame.Member{j.A, j.B}, origin: j.Origin}
+}
+
+// sharedPlate returns a plate that several joints share: a strip over the bar that runs through, and one over those that butt it.
+func sharedPlate(s *frame.Shared) body {
+	var strips [2][]frame.Fastener
+	for _, j := range s.Joints {
+		for _, x := range j.Fasteners {
+			k := 1
+			if x.TipIn == s.Bars[0] {
+				k = 0
+			}
+			strips[k] = append(strips[k], x)
+		}
+	}
+	out := body{kind: "plate", name: "the plate over " + s.Name(), joint: s.Joints[0], owners: s.Bars[:], origin: s.Origin}
+	for _, list := range strips {
+		if len(list) > 0 {
+			out.prisms = append(out.prisms, boxPrism(seatsBox(list, s.Bars[0].Bar.Profile.Pitch)))
+		}
+	}
+	return out
+}
+
+// seatsBox returns the box of a plate over the seats of screws.
+func seatsBox(screws []frame.Fastener, pitch float64) geom.Box {
 	box := geom.EmptyBox()
-	for i := range j.Fasteners {
-		s := &j.Fasteners[i]
+	for i := range screws {
+		s := &screws[i]
 		r := geom.Vec{X: 1, Y: 1, Z: 1}.Sub(geom.Vec{X: math.Abs(s.Dir.X), Y: math.Abs(s.Dir.Y), Z: math.Abs(s.Dir.Z)}).Scale(0.45 * pitch)
 		foot := s.Seat.Add(s.Dir.Scale(pitch * bracketThickness))
 		box = box.Union(geom.Box{Low: s.Seat.Sub(r), High: s.Seat.Add(r)}).Extend(foot)
 	}
-	return body{kind: "plate", name: fmt.Sprintf("the plate over %s and %s", j.A.Name, j.B.Name), joint: j,
-		prisms: []prism{boxPrism(box)}, owners: []*frame.Member{j.A, j.B}, origin: j.Origin}
+	return box
 }
 
 // footPad is the radius of a foot's pad and footPadHigh its height, in diameters of its thread (common practice, no

@@ -78,11 +78,13 @@ func unevenFeetRule() Rule {
 Feet that don't come to stand in one plane. A foot stands on the floor, so its height follows from the place of its bar:
 where the file gives another height, the frame rocks (warning up to 10 mm, which the stud's thread takes up but
 is then used up; error beyond). A foot that is too low to have 10 mm of adjustment left above its pad and lock
-nut (warning). Feet in one line, or two feet only, hold nothing upright (error).
+nut (warning). Feet in one line, or two feet only, hold nothing upright (error). Printed pads and casters that meet the
+floor more than half a millimetre off the level of the feet, or of the lowest pad (error); a caster whose height is not known
+beside pads or feet (warning).
 
 Pad and adjustment are common practice, no source; the nut is ISO 4032.
 
-Remedy: leave height out, or move the bar to the height that the foot has.`}
+Remedy: leave height out, or move the bar to the height that the foot has; give a pad a wall that makes the difference up.`}
 }
 
 // footAdjust is the adjustment in mm that a stud keeps free (common practice, no source).

@@ -66,7 +66,7 @@ func Run(f *frame.Frame) []Finding {
 		found := r.run(m)
 		for i := range found {
 			found[i].Rule = r.Name
-			found[i].Allowed = m.allowed(&found[i])
+			found[i].Allowed = f.Allowed(r.Name, found[i].Members)
 		}
 		out = append(out, shortened(found)...)
 	}

@@ -1,8 +1,6 @@
 package check
 
 import (
-	"slices"
-
 	"barwright/frame"
 	"barwright/geom"
 )
@@ -58,19 +56,6 @@ func moving(m *frame.Member) *frame.Group {
 		return m.Group
 	}
 	return nil
-}
-
-// allowed returns the reason that the file gives for letting a finding be, or "".
-func (m *model) allowed(g *Finding) string {
-	for _, a := range m.f.Allowances {
-		if !slices.Contains(a.Rules, g.Rule) {
-			continue
-		}
-		if a.Fits(g.Members) {
-			return a.Reason
-		}
-	}
-	return ""
 }
 
 // lowEnd returns the raw end of a bar that looks down.

@@ -17,7 +17,7 @@ other bar (by how many millimetres is said), the face that it meets is closed, t
 narrow or too shallow for its head, or so wide that the head passes between its lips. The program takes the frame's
 other joining (joining_else), which may not be what you meant.
 
-Also found: a bracket or plate between slots of different widths, which no one bought bracket fits; and a panel whose
+Also found: a printed corner that is wanted where no third bar meets; a bracket or plate between slots of different widths, which no one bought bracket fits; and a panel whose
 bars have no slot in one plane.
 
 A second bar beside an end that is screwed elsewhere already gives no finding.
@@ -54,6 +54,9 @@ func offSlot(c *frame.Contact, joined bool, ends [2]bool) (Finding, bool) {
 	if c.Misfit == "" || c.Kind != frame.EndToSide || !c.A.Bar.Cuts[c.EndA].Square() || c.Wanted == nil {
 		return Finding{}, false
 	}
+	if c.Wanted.Method == frame.ThreeWay {
+		return noCorner(c, joined), true
+	}
 	if c.Wanted.Method != frame.EndScrew && c.Wanted.Method != frame.ThroughScrew {
 		return Finding{}, false
 	}
@@ -68,6 +71,18 @@ func offSlot(c *frame.Contact, joined bool, ends [2]bool) (Finding, bool) {
 		g.Message += "; no other joining serves"
 	}
 	return g, true
+}
+
+// noCorner writes the finding of two bars that a printed corner should join, with no third in the corner.
+func noCorner(c *frame.Contact, joined bool) Finding {
+	g := Finding{Severity: Warning, Members: names(c.A, c.B), At: c.Patch.Centre(), Origin: c.A.Origin,
+		Message: fmt.Sprintf("no printed corner joins %s and %s: %s", c.A.Name, c.B.Name, c.Misfit),
+		Remedy:  fmt.Sprintf("joint { between = [%s, %s], with = \"printed-angle\" }, or give the third rail of the corner the same joining", c.A.Name, c.B.Name)}
+	if !joined {
+		g.Severity = Error
+		g.Message += "; no other joining serves"
+	}
+	return g
 }
 
 // slotWidths finds joints whose parts do not fit both slots.

@@ -114,7 +114,8 @@ func (b *body) onBrace() bool {
 
 // serves reports whether a body is the bracket, plate or printed part of a joint.
 func (b *body) serves(j *frame.Joint) bool {
-	return j != nil && (b.joint == j || b.printed != nil && slices.Contains(b.printed.Joints, j))
+	return j != nil && (b.joint == j || b.printed != nil && slices.Contains(b.printed.Joints, j) ||
+		b.joint != nil && j.Shared != nil && b.joint.Shared == j.Shared)
 }
 
 // inSlots returns the pieces of a printed part that stand in slots of the bars that it sits on.

@@ -134,7 +134,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	if s.Kind == assembly.Place && len(s.Moves) == 0 && len(s.Add) == 1 {
 		b.picture = guideFirst
 	}
-	if s.Kind == assembly.Tighten || s.Kind == assembly.Check {
+	if s.Kind == assembly.Tighten || s.Kind == assembly.Check || s.Kind == assembly.Fit {
 		b.picture, b.plain = 0, true
 	}
 	for _, t := range s.Text {
@@ -145,7 +145,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	}
 	b.take = g.take(s)
 	b.details = g.details(s)
-	b.side = float64(len(b.take))*guideLine + 6
+	b.side = float64(len(b.take))*guideLine + 8
 	if len(b.take) == 0 {
 		b.side = 0
 	}
@@ -232,18 +232,37 @@ func (g *guide) draw(b *guideBlock) {
 	}
 	y -= h
 	for _, t := range b.texts {
+		y = g.goOn(b, left, y, float64(len(t))*guideLine)
 		y -= guideLine
 		g.tick(geom.Vec2{X: left, Y: y})
 		for i, line := range t {
 			if i > 0 {
 				y -= guideLine
 			}
-			s.Write(Note, geom.Vec2{X: left + guideIndent, Y: y}, SmallText, Left, line)
+			g.page.Write(Note, geom.Vec2{X: left + guideIndent, Y: y}, SmallText, Left, line)
 		}
 		y -= 1
 	}
+	high := 6.0
+	for _, c := range b.cautions {
+		high += float64(len(c)) * guideLine
+	}
+	if len(b.cautions) > 0 {
+		y = g.goOn(b, left, y, high)
+	}
 	y = g.drawCautions(b.cautions, left, y, b.width)
 	g.y = y - guideGap
+}
+
+// goOn returns where the next lines of a step begin: on a further page where the page has no room for them.
+func (g *guide) goOn(b *guideBlock, left, y, height float64) float64 {
+	if y-height >= g.bottom() {
+		return y
+	}
+	g.newPage()
+	y = g.y - 7
+	g.page.Write(Label, geom.Vec2{X: left, Y: y}, ViewText, Left, "Step "+b.number+", continued")
+	return y - 4
 }
 
 // tick draws a box to tick whose lower left corner lies on a text's base line.

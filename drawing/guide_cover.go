@@ -265,7 +265,7 @@ func (g *guide) problems() {
 
 // take lists the bars and hardware of a step.
 func (g *guide) take(s *assembly.Step) []string {
-	if s.Kind != assembly.Place && s.Kind != assembly.FitFeet {
+	if s.Kind != assembly.Place && s.Kind != assembly.FitFeet && s.Kind != assembly.Fit && len(s.Gauges) == 0 {
 		return nil
 	}
 	var out []string
@@ -285,6 +285,9 @@ func (g *guide) take(s *assembly.Step) []string {
 		}
 	}
 	for _, j := range s.Joints {
+		if j.With.Printed {
+			continue // its part brings them
+		}
 		for i := range j.Fasteners {
 			f := &j.Fasteners[i]
 			add(fmt.Sprintf("%s %s × %s", f.Item, f.Thread, trimmed(f.Length, 1)), 1)
@@ -295,6 +298,22 @@ func (g *guide) take(s *assembly.Step) []string {
 		if j.With.Method == frame.Plate {
 			add("flat plate", 1)
 		}
+	}
+	for _, t := range s.Printed {
+		add(t.Name(), 1)
+		screws := slices.Clone(t.Screws)
+		for _, j := range t.Joints {
+			screws = append(screws, j.Fasteners...)
+		}
+		for i := range screws {
+			add(fmt.Sprintf("%s %s × %s", strings.TrimPrefix(screws[i].Item, "socket head "), screws[i].Thread, trimmed(screws[i].Length, 1)), 1)
+			if s.Kind == assembly.Fit && screws[i].SlotNut {
+				add("slot nut "+screws[i].Thread, 1)
+			}
+		}
+	}
+	for _, t := range s.Gauges {
+		add(t.Name(), 1)
 	}
 	for _, l := range s.Load {
 		if l.Item == "slot nut" {

@@ -10,7 +10,7 @@ import (
 )
 
 // partNotes returns the notes of a part's sheet, the caution last.
-func partNotes(p *frame.Part, u units, table bool) []string {
+func partNotes(f *frame.Frame, p *frame.Part, u units, table bool) []string {
 	b := &p.Bar
 	notes := []string{
 		fmt.Sprintf("Dimensions in %s, decimal point. Dimensions in brackets are for reference.", u.name()),
@@ -33,11 +33,28 @@ func partNotes(p *frame.Part, u units, table bool) []string {
 	if hasThread(b) {
 		notes = append(notes, "Threads ISO 965-1, class 6H, on the full depth given; tap with cutting fluid, clear the chips.")
 	}
+	notes = append(notes, jigNotes(f, p)...)
 	if p.Twin != nil {
 		notes = append(notes, fmt.Sprintf("%s is the mirror image of %s: do not mix them up.", Clean(p.Twin.Mark), Clean(p.Mark)))
 	}
 	notes = append(notes, fmt.Sprintf("Mark each piece %s on end 2 or on a hidden face.", Clean(p.Mark)))
 	return append(notes, "CAUTION: sawn ends and chips are sharp, chips are hot. Clamp the bar; wear eye protection; no gloves near turning tools. Follow the rules of the shop and of the place.")
+}
+
+// jigNotes names the printed jigs and guides with which the part is drilled and tapped.
+func jigNotes(f *frame.Frame, p *frame.Part) []string {
+	var out []string
+	for _, t := range f.Gauges("drill-jig") {
+		if len(t.On) > 0 && t.On[0].Part == p && len(p.Bar.Holes) > 0 {
+			out = append(out, fmt.Sprintf("Drill with the %s.", Clean(t.Name())))
+		}
+	}
+	for _, t := range f.Gauges("tap-guide") {
+		if len(t.On) > 0 && len(p.Bar.Taps) > 0 && t.On[0].Bar.Profile.Same(p.Bar.Profile) {
+			out = append(out, fmt.Sprintf("Tap the ends with the %s.", Clean(t.Name())))
+		}
+	}
+	return out
 }
 
 func hasThread(b *frame.Bar) bool {

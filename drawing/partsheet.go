@@ -288,7 +288,7 @@ func (a *attempt) newPage() {
 	top := block.High.Y
 	if len(a.pages) == 0 {
 		at, width := s.notesPlace(block)
-		top = math.Max(top, at.Y+s.drawNotes(partNotes(a.part, a.u, a.table), at, width))
+		top = math.Max(top, at.Y+s.drawNotes(partNotes(a.f, a.part, a.u, a.table), at, width))
 	}
 	// The centring marks reach 10 mm into the drawing space.
 	area := Area{geom.Vec2{X: space.Low.X + clearMark, Y: top + 4}, geom.Vec2{X: space.High.X - clearMark, Y: space.High.Y - clearMark}}

@@ -37,6 +37,21 @@ func RuleNames() []string {
 	}
 }
 
+// LimitRuleNames returns the names of the rules that limits make, which allow attributes may name too.
+func LimitRuleNames() []string {
+	return []string{"limit-sag", "limit-racking", "limit-frequency", "limit-stress", "tips", "moves-freely"}
+}
+
+// Allowed returns the reason that the file gives for letting a finding of a rule about some members be, or "".
+func (f *Frame) Allowed(rule string, members []string) string {
+	for _, a := range f.Allowances {
+		if slices.Contains(a.Rules, rule) && a.Fits(members) {
+			return a.Reason
+		}
+	}
+	return ""
+}
+
 // readAllowances reads the allow attributes of the frame block and of the blocks of bars; those of joints are read
 // with the joints.
 func (l *loader) readAllowances() {
@@ -67,9 +82,10 @@ func (l *loader) readAllowance(b *block, on, with []string) {
 	if !ok || !ok1 {
 		return
 	}
+	known := append(RuleNames(), LimitRuleNames()...)
 	for i, r := range rules {
-		if indexOf(RuleNames(), r) < 0 {
-			l.fail(at[i], fmt.Sprintf("There is no rule %q", shorten(r)), didYouMean(r, RuleNames()))
+		if indexOf(known, r) < 0 {
+			l.fail(at[i], fmt.Sprintf("There is no rule %q", shorten(r)), didYouMean(r, known))
 			return
 		}
 	}

@@ -165,14 +165,22 @@ func (j *Joint) bracketScrew(m *Member, side geom.Side, leg geom.Vec, c *Corner)
 // addSlotScrew adds a screw into a slot nut of a bar.
 func (j *Joint) addSlotScrew(m *Member, side geom.Side, size JoiningSize, seat geom.Vec) {
 	screw, _ := j.With.screw(size.Screw)
+	if !size.fixed {
+		grip := seat.Sub(m.SidePoint(side, 0, 0, 0)).Dot(m.SideNormal(side))
+		size.ScrewLength = slotScrew(screw.Standard, size.Screw, m.Bar.Profile.Slot, grip, size.ScrewLength)
+		if j.Size.Screw == size.Screw && !j.Size.fixed {
+			j.Size.ScrewLength = size.ScrewLength
+		}
+	}
 	j.Fasteners = append(j.Fasteners, Fastener{
 		Item: j.With.screwItem(), Standard: screw.Standard, Thread: size.Screw, Length: size.ScrewLength, Key: size.Key,
 		Seat: seat, Dir: m.SideNormal(side).Scale(-1), HeadSide: side, TipIn: m, TipEnd: -1, SlotNut: true,
 	})
 }
 
-// plate places a flat plate over two bars whose outer faces lie in one plane, away from the frame's middle first.
-func (f *Frame) plate(j *Joint) string {
+// plate places a flat plate over two bars whose outer faces lie in one plane, away from the frame's middle first; only on faces that look
+// along want where that is not zero.
+func (f *Frame) plate(j *Joint, want geom.Vec) string {
 	a, b := j.A, j.B
 	parallel := math.Abs(a.Direction().Dot(b.Direction())) > 0.5
 	for _, axis := range []geom.Axis{geom.X, geom.Y, geom.Z} {
@@ -183,6 +191,9 @@ func (f *Frame) plate(j *Joint) string {
 		}
 		ways := f.inwardFirst(j.At, d)
 		for _, way := range []geom.Vec{ways[1], ways[0]} {
+			if want != (geom.Vec{}) && way.Dot(want) < 0.5 {
+				continue
+			}
 			sa, sb := a.SideFacing(way), b.SideFacing(way)
 			if a.Bar.Profile.Closed[sa] || b.Bar.Profile.Closed[sb] {
 				continue

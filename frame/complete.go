@@ -9,7 +9,10 @@ func (f *Frame) complete() hcl.Diagnostics {
 	if diags.HasErrors() {
 		return diags
 	}
-	f.makeJoints()
+	if diags = append(diags, f.makeJoints()...); diags.HasErrors() {
+		return diags
+	}
+	diags = append(diags, f.findSpacers()...)
 	diags = append(diags, f.tapFeet()...)
 	diags = append(diags, f.tapPrinted()...)
 	diags = append(diags, f.tidyMachining()...)

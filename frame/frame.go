@@ -45,6 +45,9 @@ type Frame struct {
 
 	Contacts []*Contact // every contact of two members, joints or touches
 	Joints   []*Joint
+	Shared   []*Shared // printed parts that hold three bars
+	// Uses are the printed parts and gauges as the builder meets them, by mark; see AddUses.
+	Uses     []*PrintedUse
 	Parts    []*Part // by mark
 	Hardware []Hardware
 

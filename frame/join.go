@@ -17,48 +17,85 @@ const onLine = 0.05
 // makeJoints chooses the joining of every contact and works out its screws and
 // machining. A contact that its joining cannot serve takes the frame's other
 // joining; one that this cannot serve either stays a touch.
-func (f *Frame) makeJoints() {
+func (f *Frame) makeJoints() hcl.Diagnostics {
 	f.centre = f.Box().Centre()
+	if diags := f.blockShared(); diags.HasErrors() {
+		return diags
+	}
 	for i := range f.rules {
 		f.rules[i].index()
 	}
-	for _, c := range f.Contacts {
+	choices := make([]choice, len(f.Contacts))
+	var corners []*Contact
+	for i, c := range f.Contacts {
 		if c.Apart {
 			continue
 		}
-		with, origin := f.chosen(c)
-		c.Wanted = with
-		j, why := f.join(c, with, origin)
+		choices[i] = f.chosen(c)
+		c.Wanted = choices[i].with
+		if c.Wanted != nil && c.Wanted.Method == ThreeWay && choices[i].shared == nil {
+			corners = append(corners, c)
+		}
+	}
+	found, missing := f.jointCorners(corners)
+	for i, c := range f.Contacts {
+		if c.Apart {
+			continue
+		}
+		x := choices[i]
+		if s := found[c]; s != nil {
+			x.shared = s
+			if s.Origin.Filename == "" {
+				s.Origin = x.origin
+			}
+		}
+		j, why := f.join(c, x)
+		if missing[c] != "" {
+			j, why = nil, missing[c]
+		}
 		if j == nil && why != "" {
 			c.Misfit = why
-			if f.joiningElse != nil && f.joiningElse != with {
-				j, _ = f.join(c, f.joiningElse, origin)
+			if f.joiningElse != nil && f.joiningElse != x.with {
+				j, _ = f.join(c, choice{with: f.joiningElse, origin: x.origin})
 			}
 		}
 		if j != nil {
 			f.Joints = append(f.Joints, j)
 		}
 	}
+	f.sharePlates()
+	for _, s := range f.Shared {
+		s.seat()
+	}
+	return nil
 }
 
-// chosen returns the joining that the file asks for at a contact, and where it does.
-func (f *Frame) chosen(c *Contact) (*Joining, hcl.Range) {
-	with, origin := f.joining, c.A.Origin
-	for _, r := range f.rules {
-		if r.fits(c) {
-			with, origin = r.with, r.origin
+// choice is the joining that the file asks for at a contact, where it does, and the part that serves other joints too, or nil.
+type choice struct {
+	with   *Joining
+	origin hcl.Range
+	shared *Shared
+}
+
+// chosen returns the joining of a contact.
+func (f *Frame) chosen(c *Contact) choice {
+	out := choice{with: f.joining, origin: c.A.Origin}
+	for i := range f.rules {
+		if r := &f.rules[i]; r.fits(c) {
+			out = choice{r.with, r.origin, r.places[c]}
 		}
 	}
-	return with, origin
+	return out
 }
 
 // join makes the joint of a contact with a joining. It returns nil and why where the
 // joining does not fit, and nil and "" where the joining is none.
-func (f *Frame) join(c *Contact, with *Joining, origin hcl.Range) (*Joint, string) {
+func (f *Frame) join(c *Contact, x choice) (*Joint, string) {
+	with := x.with
 	if with == nil || with.Method == NoJoining {
 		return nil, ""
 	}
-	j := &Joint{Contact: c, With: with, Size: with.sizeFor(c.A.Bar.Profile.Thread), At: c.Patch.Centre(), Origin: origin}
+	j := &Joint{Contact: c, With: with, Size: with.sizeFor(c.A.Bar.Profile.Thread), At: c.Patch.Centre(), Origin: x.origin}
 	var why string
 	switch with.Method {
 	case EndScrew:
@@ -68,10 +105,21 @@ func (f *Frame) join(c *Contact, with *Joining, origin hcl.Range) (*Joint, strin
 	case AngleBracket:
 		why = f.angleBracket(j)
 	case Plate:
-		why = f.plate(j)
+		var face geom.Vec
+		if x.shared != nil {
+			face = x.shared.Mount.EZ
+		}
+		why = f.plate(j, face)
+	case ThreeWay:
+		if x.shared == nil {
+			why = fmt.Sprintf("a printed corner holds three bars that meet; %s and %s alone take \"printed-angle\"", c.A.Name, c.B.Name)
+		}
 	}
 	if why != "" {
 		return nil, why
+	}
+	if x.shared != nil {
+		f.share(x.shared, j)
 	}
 	return j, ""
 }

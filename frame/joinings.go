@@ -3,6 +3,7 @@ package frame
 import (
 	"math"
 
+	"barwright/geom"
 	"barwright/standard"
 )
 
@@ -26,8 +27,30 @@ func builtinJoinings() []*Joining {
 		{Name: string(Plate), Method: Plate, Sizes: bracketSizes(2)},
 		{Name: PrintedAngle, Method: AngleBracket, Printed: true, Sizes: bracketSizes(1)},
 		{Name: PrintedPlate, Method: Plate, Printed: true, Sizes: bracketSizes(2)},
+		{Name: PrintedCorner, Method: ThreeWay, Printed: true, Sizes: bracketSizes(1)},
 		{Name: string(NoJoining), Method: NoJoining},
 	}
+}
+
+// slotFloor is what a screw in a slot nut keeps free of the slot's floor, mm, and nutHold how many diameters of thread hold in the nut at
+// least (common practice, no source).
+const (
+	slotFloor = 0.5
+	nutHold   = 0.5
+)
+
+// slotScrew returns the longest stock screw through a grip that does not meet the floor of a slot, or the given length where none
+// holds in the slot's nut.
+func slotScrew(norm, thread string, slot geom.Slot, grip, usual float64) float64 {
+	t, ok := standard.ThreadByName(thread)
+	if !ok {
+		return usual
+	}
+	l, ok := standard.RoundDownLengthOf(norm, thread, grip+slot.Depth-slotFloor)
+	if !ok || l < grip+slot.Lip+nutHold*t.Nominal {
+		return usual
+	}
+	return l
 }
 
 // bracketSizes returns the screws that go with slot nuts: one size under the core's thread, as slot nuts

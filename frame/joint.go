@@ -44,13 +44,15 @@ const (
 	ThroughScrew Method = "through-screw" // counterbored clearance hole through the other bar, screw into the tapped end
 	AngleBracket Method = "angle-bracket" // bought bracket, screws and slot nuts, no machining
 	Plate        Method = "plate"         // flat plate over both bars, screws and slot nuts
+	ThreeWay     Method = "three-way"     // printed corner over three bars, screws and slot nuts
 	NoJoining    Method = "none"
 )
 
-// The built-in joinings by printed parts: an angle bracket or, for a brace, its foot; and a flat plate.
+// The built-in joinings by printed parts: an angle bracket or, for a brace, its foot; a flat plate; and a corner that holds three bars.
 const (
-	PrintedAngle = "printed-angle"
-	PrintedPlate = "printed-plate"
+	PrintedAngle  = "printed-angle"
+	PrintedPlate  = "printed-plate"
+	PrintedCorner = "printed-corner"
 )
 
 // Joining is a joining method with its sizes, by thread of the tapped bar.
@@ -70,6 +72,7 @@ type JoiningSize struct {
 	Thread      string  // of the core bore that is tapped, or of the bar that the bracket sits on
 	Screw       string  // thread of the screw: the core's own for screws into an end
 	ScrewLength float64 // 0: computed
+	fixed       bool    // the file gives ScrewLength
 	TapDepth    float64
 	Access      float64 // diameter of the access hole
 	Key         float64 // hex key across flats
@@ -94,6 +97,7 @@ type Fastener struct {
 	TipEnd   int  // raw end of TipIn that is tapped, -1 where the thread is in a slot nut
 	SlotNut  bool // the thread is in a slot nut of TipIn
 	InSlot   bool // the head sits in the slot and must slide in from a slot end
+	Printed  bool // the head presses on a printed part
 	Access   *Hole
 }
 
@@ -106,6 +110,8 @@ type Joint struct {
 	Fasteners []Fastener
 	// Corner is where a bracket sits, or nil.
 	Corner *Corner
+	// Shared is the printed part that serves this joint and others, or nil.
+	Shared *Shared
 	Origin hcl.Range // the joint block that chose the method, or the frame block
 }
 

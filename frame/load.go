@@ -182,6 +182,7 @@ func (l *loader) build() {
 	l.readJoints()
 	l.readPrinting()
 	l.readBrackets()
+	l.orderRules()
 	l.readAllowances()
 	l.readDrills()
 	l.readFeet()

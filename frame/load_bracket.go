@@ -17,6 +17,8 @@ type Bracket struct {
 	// Between is two lists of members for a kind that serves joints; On the members that the others sit on or belong to.
 	Between  [2][]*Member
 	On       []*Member
+	Under    []*Member // of a spacer: the rails that it sets
+	Sets     []Setter  // what follows from Under
 	Face     string    // side of the frame that the bar's face looks to, "" where the kind has none
 	End      string    // side of the frame that the bar's end lies toward
 	Toward   string    // of a panel clip: where the panel lies
@@ -29,6 +31,11 @@ type Bracket struct {
 	Load     float64
 	Set      []BracketValue
 	Origin   hcl.Range
+}
+
+// Stands reports whether the frame stands on the parts of the block: pads or casters under bars.
+func (b *Bracket) Stands() bool {
+	return (b.Kind == footPad || b.Kind == casterPlate) && b.End == "bottom"
 }
 
 // BracketValue is one parameter of a printed part, or one allowance.
@@ -52,7 +59,7 @@ type placing int
 
 const (
 	byJoint  placing = iota // between two bars that a joint joins
-	byBars                  // on bars that meet
+	byBars                  // on three bars that meet, at the joints between them
 	byEnd                   // on a bar's end
 	byFace                  // on a bar's face
 	unplaced                // a gauge or jig, which stays with the builder
@@ -80,7 +87,7 @@ var bracketKinds = []bracketKind{
 	{"cable-clip", byFace, []string{"cable", "width", "leg", "catch"}},
 	{"panel-clip", byFace, []string{"panel", "squeeze", "lap", "width", "ribs"}},
 	{"foot-pad", byEnd, []string{"margin", "peg"}},
-	{"caster-plate", byEnd, []string{"pattern_x", "pattern_y", "bolt", "insert", "peg"}},
+	{"caster-plate", byEnd, []string{"pattern_x", "pattern_y", "bolt", "insert", "peg", "caster"}},
 	{"drill-jig", unplaced, []string{"guide", "bush", "pin"}},
 	{"tap-guide", unplaced, []string{"guide", "sleeve", "shank"}},
 	{"spacer", unplaced, []string{"height", "deep", "ribs"}},
@@ -117,10 +124,11 @@ func bracketBlocks() []blockSpec {
 		printing = append(printing, attrSpec{name: n, kind: aNumber, def: "see `barwright bracket`", meaning: about[i]})
 	}
 	return []blockSpec{
-		{name: "bracket", label: ownLabel, meaning: "printed parts; also made for joints with \"printed-angle\" and \"printed-plate\"", attrs: []attrSpec{
+		{name: "bracket", label: ownLabel, meaning: "printed parts; also made for joints with \"printed-angle\", \"printed-plate\" and \"printed-corner\"", attrs: []attrSpec{
 			{name: "kind", kind: aText, required: true, meaning: strings.Join(kinds, ", ")},
 			{name: "between", kind: aRefs, meaning: "angle, plate, brace-foot: two of member, set or group whose joints it serves; chooses their joining too"},
-			{name: "on", kind: aRefs, meaning: "other kinds: the bars it sits on; of a corner or cross the bars that meet; of a jig the bars to be drilled"},
+			{name: "on", kind: aRefs, meaning: "other kinds: the bars it sits on; of a corner or cross the bars that meet, and it chooses their joining too; of a jig the bars to be drilled"},
+			{name: "under", kind: aRefs, meaning: "spacer: the rails that it sets on the posts of `on`; its height is that from the rail below, or from the post's end"},
 			{name: "end", kind: aText, meaning: "cap, pad, caster plate: the bar's end, as the frame stands: `\"top\"`, `\"left\"` …"},
 			{name: "face", kind: aText, meaning: "cover, clip, cross: the bar's face: `\"front\"` …; of an inside corner the side of the rails it sits on"},
 			{name: "toward", kind: aText, meaning: "panel clip: where the panel lies, seen from the bar"},
@@ -223,12 +231,12 @@ func (l *loader) bracketFigures(b *block, x *Bracket, k bracketKind) bool {
 
 // bracketSides reads where the parts lie, whatever the kind; what the kind does not have is refused later.
 func (l *loader) bracketSides(b *block, x *Bracket) bool {
-	var ok [6]bool
+	var ok [7]bool
 	x.End, ok[0] = b.choice("end", "", sideNames...)
 	x.Face, ok[1] = b.choice("face", "", sideNames...)
 	x.Toward, ok[2] = b.choice("toward", "", sideNames...)
 	x.At, ok[3] = b.nums("at", -1)
-	for i, name := range []string{"between", "on"} {
+	for i, name := range []string{"between", "on", "under"} {
 		ok[4+i] = true
 		if b.has(name) {
 			_, ok[4+i] = b.refs(name, true)
@@ -264,6 +272,9 @@ func (l *loader) bracketUses(b *block, k bracketKind) bool {
 		}
 	}
 	switch {
+	case b.has("under") && k.name != "spacer":
+		l.fail(b.at("under"), "Only a spacer has under", "Other gauges and jigs name their bars with on.")
+		return false
 	case k.name == "panel-clip" && !b.has("toward"):
 		l.fail(b.header, fmt.Sprintf("%s lacks \"toward\"", b), "Say where the panel lies, seen from the bar: toward = \"right\".")
 		return false
@@ -288,6 +299,28 @@ func (l *loader) bracketPlace(b *block, x *Bracket, k bracketKind) bool {
 	}
 	if x.On, ok = f.members(); !ok {
 		return false
+	}
+	if b.has("under") {
+		u, ok := b.refs("under", true)
+		if !ok {
+			return false
+		}
+		if x.Under, ok = u.members(); !ok {
+			return false
+		}
+		for _, v := range x.Set {
+			if v.Name == "height" {
+				l.fail(b.at("set"), "height fights under", "With under the height follows from the place of the rails; leave one of the two out.")
+				return false
+			}
+		}
+	}
+	if k.place == byBars {
+		with := PrintedCorner
+		if k.name == crossPlate {
+			with = PrintedPlate
+		}
+		l.f.rules = append(l.f.rules, jointRule{block: x, with: l.joiningNamed(with), origin: b.header})
 	}
 	for _, m := range x.On {
 		if k.place == byEnd {

@@ -55,7 +55,7 @@ func (l *loader) barJoining(e *entity) {
 		}
 	}
 	if on, ok := placed(bars); ok {
-		l.f.rules = append(l.f.rules, jointRule{on: on, with: j, origin: e.block.at("joining")})
+		l.f.rules = append(l.f.rules, jointRule{on: on, with: j, origin: e.block.at("joining"), ofBar: true})
 	}
 }
 
@@ -91,7 +91,7 @@ func (l *loader) joiningOf(b *block, attr string) (*Joining, bool) {
 
 // methodNames are the built-in joinings in the order of the table.
 func methodNames() []string {
-	return []string{string(EndScrew), string(ThroughScrew), string(AngleBracket), string(Plate), PrintedAngle, PrintedPlate, string(NoJoining)}
+	return []string{string(EndScrew), string(ThroughScrew), string(AngleBracket), string(Plate), PrintedAngle, PrintedPlate, PrintedCorner, string(NoJoining)}
 }
 
 // makeJoining makes the joining of a joining block: its base with some figures replaced.
@@ -161,9 +161,21 @@ func (s *JoiningSize) change(c JoiningSize) {
 			*f.into = f.v
 		}
 	}
+	s.fixed = s.fixed || c.ScrewLength > 0
 	if c.Screws > 0 {
 		s.Screws = c.Screws
 	}
+}
+
+// orderRules puts the rules of joint and bracket blocks in the order of the file. Those of bars come before all.
+func (l *loader) orderRules() {
+	sort.SliceStable(l.f.rules, func(i, k int) bool {
+		a, b := &l.f.rules[i], &l.f.rules[k]
+		if a.ofBar != b.ofBar {
+			return a.ofBar
+		}
+		return !a.ofBar && a.origin.Start.Byte < b.origin.Start.Byte
+	})
 }
 
 // readJoints makes the rules of the joint blocks.

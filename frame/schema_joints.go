@@ -11,7 +11,7 @@ func jointBlocks() []blockSpec {
 			{name: "reason", kind: aText, def: "none", meaning: "why; must be given with `allow`"},
 		}},
 		{name: "joining", label: ownLabel, meaning: "a joining of one's own, or a built-in one changed", attrs: []attrSpec{
-			{name: "base", kind: aText, def: "the built-in one of this name", meaning: "`\"end-screw\"`, `\"through-screw\"`, `\"angle-bracket\"`, `\"plate\"`, `\"printed-angle\"`, `\"printed-plate\"` or `\"none\"`"},
+			{name: "base", kind: aText, def: "the built-in one of this name", meaning: "`\"end-screw\"`, `\"through-screw\"`, `\"angle-bracket\"`, `\"plate\"`, `\"printed-angle\"`, `\"printed-plate\"`, `\"printed-corner\"` or `\"none\"`"},
 			{name: "thread", kind: aText, def: "the base's", meaning: "thread of the screw"},
 			{name: "tap_depth", kind: aNumber, def: "the base's", meaning: "full thread in the tapped end"},
 			{name: "access", kind: aNumber, def: "the base's", meaning: "diameter of the access hole"},

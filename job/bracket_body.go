@@ -36,7 +36,10 @@ func printedBodies(f *frame.Frame, group []*wanted, r *bracket.Result, mark stri
 
 // joints returns the joints that a part serves.
 func (w *wanted) joints() []*frame.Joint {
-	if w.joint == nil {
+	switch {
+	case w.shared != nil:
+		return w.shared.Joints
+	case w.joint == nil:
 		return nil
 	}
 	return []*frame.Joint{w.joint}
@@ -84,7 +87,7 @@ func (w *wanted) screws(on []*frame.Member, r *bracket.Result) []frame.Fastener 
 				bar = m
 			}
 		}
-		k := frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key, Seat: seat, Dir: dir, TipIn: bar, TipEnd: -1}
+		k := frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key, Seat: seat, Dir: dir, TipIn: bar, TipEnd: -1, Printed: true}
 		if s.Into == "core" {
 			k.TipEnd = 0
 			if bar.Direction().Dot(dir) < 0 {

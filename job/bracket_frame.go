@@ -23,6 +23,7 @@ type PrintedPart struct {
 	Quantity int
 	Places   []PrintedPlace // none for gauges and jigs
 	on       []string       // what it serves
+	wanted   []*wanted      // for what it is made
 }
 
 // PrintedPlace is where a printed part sits: the motion from the part as printed to the frame.
@@ -45,9 +46,14 @@ type wanted struct {
 	mount  *geom.Motion // from mounted coordinates to the frame, nil where it has no place
 	name   string
 	joint  *frame.Joint
+	shared *frame.Shared // in place of joint: it serves several, or none
 	count  int
-	on     []*frame.Member // the bars that it sits on, nil where its faces tell
 	origin hcl.Range
+	on     []*frame.Member // the bars that it sits on, or is used at
+	end    string          // of a bar: side of the frame
+	face   string          // of a bar: side of the frame
+	at     float64         // along the bar
+	sets   []frame.Setter  // of a spacer
 }
 
 // maxPrinted bounds the different printed parts of a frame: each takes some milliseconds to build.
@@ -136,17 +142,23 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 		return nil, partProblem(f, first, err)
 	}
 	var out []*PrintedPart
-	for _, r := range results {
+	for i, r := range results {
 		p := &PrintedPart{Mark: mark, Result: r}
 		for _, w := range group {
 			p.Quantity += w.count
-			p.on = append(p.on, w.name)
+			p.on, p.wanted = append(p.on, w.name), append(p.wanted, w)
 			if w.mount != nil {
 				p.Places = append(p.Places, PrintedPlace{Name: fmt.Sprintf("%s %s", mark, w.name), Place: r.Place.Then(*w.mount)})
 				f.AddFittings(printedFittings(f, r, mark+" "+w.name, *w.mount))
 			}
-			if w.joint != nil {
+			switch {
+			case w.joint != nil:
 				setFasteners(w.joint, r, *w.mount)
+			case w.shared != nil:
+				setShared(w.shared, r, *w.mount)
+			}
+			if i == 0 {
+				f.AddUses(useOf(w, r, mark))
 			}
 		}
 		bodies, err := printedBodies(f, group, r, mark)
@@ -158,6 +170,21 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// useOf tells the builder of a part.
+func useOf(w *wanted, r *bracket.Result, mark string) *frame.PrintedUse {
+	t := &frame.PrintedUse{Mark: mark, Kind: r.Kind, On: w.on, End: w.end, Face: w.face, At: w.at, Sets: w.sets}
+	switch {
+	case w.joint != nil:
+		t.Joints = []*frame.Joint{w.joint}
+	case w.shared != nil:
+		t.Shared, t.Joints = w.shared, w.shared.Joints
+	}
+	if t.Joints == nil && w.mount != nil {
+		t.Screws = w.screws(w.on, r)
+	}
+	return t
 }
 
 // printedHardware lists a part and what it needs.
@@ -180,13 +207,7 @@ func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 		}
 		j.Corner = &frame.Corner{At: mount.T, LegA: away, LegB: mount.EX, SideA: j.A.SideFacing(mount.EX), SideB: j.SideB}
 	}
-	if c := j.Corner; c != nil {
-		c.Leg, c.Thick = 0, r.Wall
-		for _, q := range r.Mesh.Points {
-			at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
-			c.Leg = max(c.Leg, at.X, at.Y)
-		}
-	}
+	setCorner(j, r)
 	j.Fasteners = nil
 	for _, s := range r.Screws {
 		seat, dir := mount.Apply(s.Seat), mount.Turn(s.Dir)
@@ -195,9 +216,30 @@ func setFasteners(j *frame.Joint, r *bracket.Result, mount geom.Motion) {
 		if off(j.B, tip) < off(j.A, tip) {
 			bar = j.B
 		}
-		j.Fasteners = append(j.Fasteners, frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
-			Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true})
+		j.Fasteners = append(j.Fasteners, slotFastener(s, seat, dir, bar))
 	}
+}
+
+// setCorner gives the corner of a joint the size of its printed part.
+func setCorner(j *frame.Joint, r *bracket.Result) {
+	c := j.Corner
+	if c == nil {
+		return
+	}
+	c.Leg, c.Thick = 0, r.Wall
+	for _, q := range r.Mesh.Points {
+		at := r.Place.Apply(geom.Vec{X: float64(q[0]), Y: float64(q[1]), Z: float64(q[2])})
+		if r.Kind == "corner-inside" && at.Y > -1 {
+			continue // the webs reach further than the wings, and stand beside both bars
+		}
+		c.Leg = max(c.Leg, at.X, at.Y)
+	}
+}
+
+// slotFastener returns a part's screw into a slot nut of a bar.
+func slotFastener(s bracket.Screw, seat, dir geom.Vec, bar *frame.Member) frame.Fastener {
+	return frame.Fastener{Item: s.Item(), Standard: s.Standard, Thread: s.Thread, Length: s.Length, Key: s.Key,
+		Seat: seat, Dir: dir, HeadSide: bar.SideFacing(dir.Scale(-1)), TipIn: bar, TipEnd: -1, SlotNut: true, Printed: true}
 }
 
 // off returns how far a point lies outside of a bar's outline, negative inside.

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -18,7 +19,7 @@ func wantedParts(f *frame.Frame) ([]*wanted, error) {
 	var list []*wanted
 	served := map[*frame.Bracket]bool{}
 	for _, j := range f.Joints {
-		if !j.With.Printed {
+		if !j.With.Printed || j.Shared != nil {
 			continue
 		}
 		w, b, err := wantJoint(f, j, base)
@@ -28,8 +29,16 @@ func wantedParts(f *frame.Frame) ([]*wanted, error) {
 		served[b] = true
 		list = append(list, w)
 	}
+	shared, err := wantShared(f, base, served)
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, shared...)
 	for _, b := range f.Brackets {
-		if b.Between[0] != nil {
+		switch {
+		case serves(b.Kind):
+			continue
+		case b.Between[0] != nil:
 			if !served[b] {
 				return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q serves no joint", b.Name), "The members it names do not meet, or a later joint block joins them otherwise.")
 			}
@@ -96,7 +105,7 @@ func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *fra
 			block, spec = b, blockSpec(b, base)
 		}
 	}
-	w := &wanted{name: j.A.Name + " on " + j.B.Name, joint: j, count: 1, origin: j.Origin}
+	w := &wanted{name: j.A.Name + " on " + j.B.Name, joint: j, on: []*frame.Member{j.A, j.B}, count: 1, origin: j.Origin}
 	s, mount, err := bracket.ForJoint(j, spec)
 	if err != nil {
 		w.spec.Kind = spec.Kind
@@ -115,15 +124,16 @@ func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *fra
 // wantBlock lists the parts of a bracket block that no joint serves.
 func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
 	switch b.Kind {
-	case "plate-cross":
-		return wantCross(f, b, s)
-	case "corner-inside", "corner-outside":
-		return wantCorners(f, b, s)
 	case "drill-jig":
 		return wantJigs(f, b, s), nil
-	case "tap-guide", "spacer", "square":
+	case "spacer":
+		if b.Under != nil {
+			return wantSpacers(b, s), nil
+		}
+		fallthrough
+	case "tap-guide", "square":
 		s.Profile = b.On[0].Bar.Profile
-		return []*wanted{{spec: s, name: fmt.Sprintf("bracket %q", b.Name), count: b.Quantity, origin: b.Origin}}, nil
+		return []*wanted{{spec: s, name: fmt.Sprintf("bracket %q", b.Name), count: b.Quantity, origin: b.Origin, on: b.On}}, nil
 	}
 	var out []*wanted
 	for _, m := range b.On {
@@ -151,8 +161,34 @@ func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) []*wanted {
 				continue
 			}
 			s.Part, s.Profile = p, p.Bar.Profile
-			out = append(out, &wanted{spec: s, name: "part " + p.Mark, count: b.Quantity, origin: b.Origin})
+			out = append(out, &wanted{spec: s, name: "part " + p.Mark, count: b.Quantity, origin: b.Origin, on: p.Members})
 			break
+		}
+	}
+	return out
+}
+
+// wantSpacers lists a spacer for each height that a block's rails need.
+func wantSpacers(b *frame.Bracket, s bracket.Spec) []*wanted {
+	var out []*wanted
+	by := map[float64]*wanted{}
+	for _, x := range b.Sets {
+		h := math.Round(x.Height*100) / 100
+		w := by[h]
+		if w == nil {
+			w = &wanted{spec: s, name: "setting " + x.Rail.Name, count: b.Quantity, origin: b.Origin}
+			w.spec.Profile = x.Post.Bar.Profile
+			w.spec.Params = map[string]float64{}
+			for n, v := range s.Params {
+				w.spec.Params[n] = v
+			}
+			w.spec.Params["height"] = h
+			by[h] = w
+			out = append(out, w)
+		}
+		w.sets = append(w.sets, x)
+		if !slices.Contains(w.on, x.Post) {
+			w.on = append(w.on, x.Post)
 		}
 	}
 	return out
@@ -186,7 +222,7 @@ func wantEnd(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) 
 			return nil, f.Problem(b.Origin, fmt.Sprintf("No printed part is made for the %s end of %s", b.End, m.Name), "Its closed faces lie over a corner; turn the bar end for end.")
 		}
 	}
-	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, on: []*frame.Member{m}, origin: b.Origin}}, nil
+	return []*wanted{{spec: s, mount: &mount, name: m.Name + " " + b.End, count: 1, origin: b.Origin, on: []*frame.Member{m}, end: b.End}}, nil
 }
 
 // wantFace places covers and clips on a bar's face.
@@ -242,7 +278,7 @@ func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member)
 		if len(at) > 1 {
 			name = fmt.Sprintf("%s %d", name, i+1)
 		}
-		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, on: []*frame.Member{m}, origin: b.Origin})
+		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin, on: []*frame.Member{m}, face: b.Face, at: at[i]})
 	}
 	return out, nil
 }
@@ -256,39 +292,4 @@ func paramDefault(kind, name string) float64 {
 		}
 	}
 	return 0
-}
-
-// wantCross places a flat plate over a bar and two that butt it from both sides.
-func wantCross(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
-	if len(b.On) != 3 {
-		return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q names %d bars", b.Name, len(b.On)), "A cross lies over three: the bar that runs through, then the two that butt it.")
-	}
-	through, first, second := b.On[0], b.On[1], b.On[2]
-	z := toward(b.Face)
-	x := through.Direction()
-	y := z.Cross(x)
-	bad := func(why string) ([]*wanted, error) {
-		return nil, f.Problem(b.Origin, fmt.Sprintf("No cross plate fits %s, %s and %s", through.Name, first.Name, second.Name), why)
-	}
-	if math.Abs(x.Dot(z)) > 1e-6 {
-		return bad(fmt.Sprintf("%s runs toward the %s.", through.Name, b.Face))
-	}
-	face := through.SidePoint(through.SideFacing(z), 0, 0, 0).Dot(z)
-	for _, m := range []*frame.Member{first, second} {
-		switch {
-		case math.Abs(math.Abs(m.Direction().Dot(y))-1) > 1e-6:
-			return bad(m.Name + " does not run square to the first bar in the plane of that face.")
-		case math.Abs(m.SidePoint(m.SideFacing(z), 0, 0, 0).Dot(z)-face) > 0.05:
-			return bad(fmt.Sprintf("The %s face of %s does not lie in one plane with that of %s.", b.Face, m.Name, through.Name))
-		}
-	}
-	if math.Abs(first.Box.Centre().Dot(x)-second.Box.Centre().Dot(x)) > 0.05 || (first.Box.Centre().Dot(y)-through.Box.Centre().Dot(y))*(second.Box.Centre().Dot(y)-through.Box.Centre().Dot(y)) > 0 {
-		return bad("The two that butt it must lie on one line, one on each side.")
-	}
-	at := through.Box.Centre()
-	at = at.Add(x.Scale(first.Box.Centre().Sub(at).Dot(x)))
-	at = at.Add(z.Scale(face - at.Dot(z)))
-	s.Profile = through.Bar.Profile
-	mount := geom.Motion{EX: x, EY: y, EZ: z, T: at}
-	return []*wanted{{spec: s, mount: &mount, name: fmt.Sprintf("%s, %s and %s", through.Name, first.Name, second.Name), count: 1, on: []*frame.Member{through, first, second}, origin: b.Origin}}, nil
 }

@@ -55,6 +55,8 @@ type StepReport struct {
 	Measure  []MeasureReport `json:"measure,omitempty"`
 	Tighten  []TorqueReport  `json:"tighten,omitempty"`
 	Feet     []string        `json:"feet,omitempty"` // the members under which they stand
+	Printed  []PrintedReport `json:"printed,omitempty"`
+	Gauges   []string        `json:"gauges,omitempty"` // marks of the printed gauges it needs
 	Text     string          `json:"text"`
 	Cautions []string        `json:"cautions,omitempty"`
 }
@@ -82,6 +84,13 @@ type TurnReport struct {
 	About  string    `json:"about"`
 	MassKG Number    `json:"mass_kg"`
 	People int       `json:"people"`
+}
+
+// PrintedReport is a printed part that goes on in a step.
+type PrintedReport struct {
+	Mark string   `json:"mark"`
+	Kind string   `json:"kind"`
+	On   []string `json:"on"`
 }
 
 // StepJoint is a joint that a step closes.
@@ -183,6 +192,12 @@ func stepReport(s *assembly.Step) StepReport {
 	}
 	for _, f := range s.Feet {
 		r.Feet = append(r.Feet, f.Under.Name)
+	}
+	for _, t := range s.Printed {
+		r.Printed = append(r.Printed, PrintedReport{t.Mark, t.Kind, namesOf(t.On)})
+	}
+	for _, t := range s.Gauges {
+		r.Gauges = append(r.Gauges, t.Mark)
 	}
 	return r
 }

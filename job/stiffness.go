@@ -140,6 +140,9 @@ func limitFindings(l *frame.Limit, s *Stiffness) []check.Finding {
 		}
 		out = append(out, g)
 	}
+	for i := range out {
+		out[i].Allowed = s.Frame.Allowed(out[i].Rule, out[i].Members)
+	}
 	return out
 }
 
@@ -150,18 +153,28 @@ func (j *Job) checkLimits() []check.Finding {
 	}
 	s, err := j.Stiffness(StiffnessOptions{})
 	if err != nil {
-		return []check.Finding{unknownStiffness(err, j.Frame.Limit.Origin)}
+		g := unknownStiffness(err, j.Frame.Limit.Origin)
+		g.Allowed = j.Frame.Allowed(g.Rule, g.Members)
+		return []check.Finding{g}
 	}
 	return s.Findings
 }
 
-// withLimits puts findings of the limits behind the errors and warnings, before notes and what the file allows.
-func withLimits(findings, limits []check.Finding) []check.Finding {
+// withMore puts findings from outside the design rules behind the errors and warnings, before notes; what the file allows comes last.
+func withMore(findings, more []check.Finding) []check.Finding {
+	var open []check.Finding
+	for _, g := range more {
+		if g.Allowed != "" {
+			findings = append(findings, g)
+		} else {
+			open = append(open, g)
+		}
+	}
 	i := slices.IndexFunc(findings, func(g check.Finding) bool { return g.Severity == check.Note || g.Allowed != "" })
 	if i < 0 {
 		i = len(findings)
 	}
-	return slices.Insert(findings, i, limits...)
+	return slices.Insert(findings, i, open...)
 }
 
 // unknownStiffness is the finding for a frame that cannot be analysed.

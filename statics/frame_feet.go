@@ -25,7 +25,7 @@ const (
 	studG = 81000
 )
 
-// planFeet finds what the frame stands on: its feet, its supports, or, without either, the lowest ends of its bars.
+// planFeet finds what the frame stands on: its feet, its supports, its printed pads and casters, or, without any, the lowest ends of its bars.
 func (b *builder) planFeet() {
 	f := b.out.Frame
 	for i, foot := range f.Feet {
@@ -42,6 +42,7 @@ func (b *builder) planFeet() {
 			b.stand(&standing{bar: n, at: n.point(z), support: s, name: "support on " + s.On.Name})
 		}
 	}
+	b.planPads()
 	if len(b.feet) > 0 {
 		return
 	}
@@ -61,6 +62,20 @@ func (b *builder) planFeet() {
 			}
 			p.Z = low
 			b.stand(&standing{bar: n, at: p, name: "end of " + n.member.Name})
+		}
+	}
+}
+
+// planPads adds the printed pads and caster plates under bars.
+func (b *builder) planPads() {
+	for _, k := range b.out.Frame.Brackets {
+		if !k.Stands() {
+			continue
+		}
+		for _, m := range k.On {
+			if n := b.bars[m]; n != nil {
+				b.stand(&standing{bar: n, at: n.point(n.end(m.LowEnd())), name: frame.PrintedName(k.Kind) + " under " + m.Name})
+			}
 		}
 	}
 }

@@ -40,18 +40,22 @@ printing {
   material = "ASA"
 }
 
+# It stands on pads in front and on casters behind: lift the front, and it rolls.
+let "caster" { value = 50 }
+
 posts "post" {
-  left   = 0
-  right  = width
-  front  = 0
-  back   = depth
-  bottom = 0
-  top    = height
+  left    = 0
+  right   = width
+  front   = 0
+  back    = depth
+  bottom  = 0
+  top     = height
+  bottoms = { back_left = caster, back_right = caster }
 }
 
 ring "base" {
   within = post
-  bottom = 70
+  bottom = 90
 }
 
 ring "crown" {
@@ -75,7 +79,8 @@ member "lid_mid" {
   bottom = lid.bottom
 }
 
-# A grid between the crown's rails: two bars butt the one that runs through.
+# A grid between the crown's rails: two bars butt the one that runs through. A
+# printed cross holds the three together, as a screw could not be reached.
 member "grid" {
   left   = crown.left_rail.right
   right  = crown.right_rail.left
@@ -95,16 +100,6 @@ member "grid_back" {
   bottom = crown.bottom
 }
 
-# A printed cross holds the three together; a screw could not be reached.
-joint {
-  between = [grid, grid_front]
-  with    = "none"
-}
-joint {
-  between = [grid, grid_back]
-  with    = "none"
-}
-
 brace "strut" {
   from  = { on = crown.left_rail, at = 90 }
   to    = { on = grid }
@@ -117,13 +112,13 @@ member "sill_left" {
   left   = post.front_left.right
   right  = width / 2
   front  = 0
-  bottom = 15
+  bottom = 25
 }
 member "sill_right" {
   left   = width / 2
   right  = post.front_right.left
   front  = 0
-  bottom = 15
+  bottom = 25
 }
 
 # The door lifts off to the front.
@@ -187,12 +182,14 @@ bracket "pads" {
   kind = "foot-pad"
   on   = [post.front_left, post.front_right]
   end  = "bottom"
+  wall = 14
 }
 bracket "wheels" {
   kind = "caster-plate"
   on   = [post.back_left, post.back_right]
   end  = "bottom"
-  set  = { insert = 2 }
+  wall = 14
+  set  = { insert = 2, caster = caster }
 }
 bracket "door caps left" {
   kind = "end-cap"
@@ -230,6 +227,11 @@ bracket "drip sheet" {
 bracket "square" {
   kind = "square"
   on   = post.front_left
+}
+bracket "base height" {
+  kind  = "spacer"
+  on    = post
+  under = [base.left_rail, base.right_rail]
 }
 bracket "tapping" {
   kind = "tap-guide"
