@@ -5,8 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"github.com/hashicorp/hcl/v2"
 
@@ -81,15 +84,40 @@ func printParts(f *frame.Frame) ([]*PrintedPart, error) {
 	slices.SortStableFunc(keys, func(a, b string) int {
 		return cmp.Compare(kindIndex(groups[a][0].spec.Kind), kindIndex(groups[b][0].spec.Kind))
 	})
+	built := buildGroups(keys, groups)
 	var out []*PrintedPart
 	for i, k := range keys {
-		parts, err := printGroup(f, groups[k], fmt.Sprintf("P%d", i+1))
+		parts, err := placeGroup(f, groups[k], &built[i])
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, parts...)
 	}
 	return out, nil
+}
+
+// builtGroup is what came of building the part of wants that are alike.
+type builtGroup struct {
+	mark    string
+	results []*bracket.Result
+	err     error
+	first   *wanted // the one that limits the part
+}
+
+// buildGroups builds the part of each group, on all processors.
+func buildGroups(keys []string, groups map[string][]*wanted) []builtGroup {
+	built := make([]builtGroup, len(keys))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(keys)) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(keys); i = int(next.Add(1)) - 1 {
+				built[i] = buildGroup(groups[keys[i]], fmt.Sprintf("P%d", i+1))
+			}
+		})
+	}
+	all.Wait()
+	return built
 }
 
 func kindIndex(name string) int {
@@ -122,8 +150,8 @@ func specKey(s bracket.Spec) string {
 	return b.String()
 }
 
-// printGroup builds one part for wants that are alike, within the shortest free lengths that any of them has.
-func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, error) {
+// buildGroup builds one part for wants that are alike, within the shortest free lengths that any of them has.
+func buildGroup(group []*wanted, mark string) builtGroup {
 	first := group[0]
 	s := first.spec
 	for _, w := range group {
@@ -138,9 +166,15 @@ func printGroup(f *frame.Frame, group []*wanted, mark string) ([]*PrintedPart, e
 		s.Text = mark
 	}
 	results, err := bracket.BuildAll(s)
-	if err != nil {
-		return nil, partProblem(f, first, err)
+	return builtGroup{mark, results, err, first}
+}
+
+// placeGroup puts the part of a group in the frame, with what comes with it.
+func placeGroup(f *frame.Frame, group []*wanted, built *builtGroup) ([]*PrintedPart, error) {
+	if built.err != nil {
+		return nil, partProblem(f, built.first, built.err)
 	}
+	mark, results := built.mark, built.results
 	var out []*PrintedPart
 	for i, r := range results {
 		p := &PrintedPart{Mark: mark, Result: r}
