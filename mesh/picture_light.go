@@ -43,19 +43,24 @@ func (p *painting) occlude() {
 				continue
 			}
 			radius := reach / p.camera.pixelsPerMM(at[2])
+			deepest := p.depth[i] + float32(radius)
 			sum := 0.0
 			for d := range steps {
 				most := 0.0
 				for _, s := range steps[d] {
 					qx, qy := x+s.dx, y+s.dy
-					if qx < 0 || qy < 0 || qx >= p.width || qy >= p.height || p.depth[qy*p.width+qx] > p.depth[i]+float32(radius) {
+					if qx < 0 || qy < 0 || qx >= p.width || qy >= p.height || p.depth[qy*p.width+qx] > deepest {
 						continue
 					}
 					q := p.place(qx, qy)
 					v := [3]float64{q[0] - at[0], q[1] - at[1], q[2] - at[2]}
-					square, high := dot3(v, v), dot3(n, v)
-					// Most of what is near lies in the surface's own plane, or farther off than it matters.
-					if high <= 0 || high*high <= occlusionBias*occlusionBias*square || square >= radius*radius {
+					// Most of what is near lies in the surface's own plane or under it, or farther off than it matters.
+					high := float64(n[0]*v[0]) + float64(n[1]*v[1]) + float64(n[2]*v[2])
+					if high <= 0 {
+						continue
+					}
+					square := dot3(v, v)
+					if high*high <= occlusionBias*occlusionBias*square || square >= radius*radius {
 						continue
 					}
 					if o := (high/math.Sqrt(square) - occlusionBias) * (1 - square/(radius*radius)); o > most {

@@ -96,6 +96,9 @@ func (t *tile) touches(r screenRect) bool {
 	return r.x1 >= float64(t.x0-m) && r.x0 <= float64(t.x1+m) && r.y1 >= float64(t.y0-m) && r.y0 <= float64(t.y1+m)
 }
 
+// crowd is after how many items it pays to look how far the farthest sample lies.
+const crowd = 8
+
 // draw draws surfaces, then lines over them.
 func (t *tile) draw() {
 	var items []int
@@ -112,7 +115,7 @@ func (t *tile) draw() {
 	// In a crowd most items lie behind what is drawn already: the farthest sample tells.
 	far := math.Inf(1)
 	for n, i := range items {
-		if n%8 == 7 {
+		if n%crowd == crowd-1 {
 			far = slices.Max(t.context.DepthBuffer)
 		}
 		if t.nearest[i] <= far {
@@ -120,7 +123,9 @@ func (t *tile) draw() {
 		}
 	}
 	t.resolve()
-	far = slices.Max(t.context.DepthBuffer)
+	if len(items) > crowd {
+		far = slices.Max(t.context.DepthBuffer)
+	}
 	for _, i := range items {
 		if t.nearest[i] <= far {
 			t.lines(i)
