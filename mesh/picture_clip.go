@@ -30,6 +30,14 @@ func (a spot) between(b spot, f float64) spot {
 		fauxgl.Color{R: mix(a.colour.R, b.colour.R), G: mix(a.colour.G, b.colour.G), B: mix(a.colour.B, b.colour.B), A: mix(a.colour.A, b.colour.A)}}
 }
 
+// fauxgl walks along every row of samples of a triangle's box until it has left the triangle, and where the triangle slips between the samples
+// of a row, to the end of the box. The many facets of a long bar that are seen nearly edge-on would cost more than all
+// others, so triangles that fill little of their box are drawn band by band.
+const (
+	bandWide = 16   // samples
+	bandFill = 0.25 // of the box, from which on bands don't pay
+)
+
 // clipper cuts triangles to a square of samples, in room that it keeps.
 type clipper struct{ from, to []spot }
 
@@ -37,24 +45,37 @@ type clipper struct{ from, to []spot }
 // result holds until the next call.
 func (c *clipper) clip(t [3]spot, low, high float64) []spot {
 	c.from = append(c.from[:0], t[:]...)
-	for side := range 4 {
-		in := func(s spot) float64 { // how far inside
-			return [4]float64{s.x - low, high - s.x, s.y - low, high - s.y}[side]
+	c.between(low, high, false)
+	c.between(low, high, true)
+	return c.from
+}
+
+// between cuts off what lies outside of two places on x, or upright on y.
+func (c *clipper) between(low, high float64, upright bool) {
+	for side := range 2 {
+		in := func(s *spot) float64 { // how far inside
+			v := s.x
+			if upright {
+				v = s.y
+			}
+			if side == 0 {
+				return v - low
+			}
+			return high - v
 		}
 		c.to = c.to[:0]
-		for i, b := range c.from {
-			a := c.from[(i+len(c.from)-1)%len(c.from)]
+		for i := range c.from {
+			a, b := &c.from[(i+len(c.from)-1)%len(c.from)], &c.from[i]
 			da, db := in(a), in(b)
 			if (da < 0) != (db < 0) {
-				c.to = append(c.to, a.between(b, da/(da-db)))
+				c.to = append(c.to, a.between(*b, da/(da-db)))
 			}
 			if db >= 0 {
-				c.to = append(c.to, b)
+				c.to = append(c.to, *b)
 			}
 		}
 		c.from, c.to = c.to, c.from
 	}
-	return c.from
 }
 
 // triangle draws a triangle into the tile's context.
@@ -72,8 +93,30 @@ func (t *tile) triangle(corners [3]spot) {
 	}
 }
 
-// piece draws a triangle that lies within the tile, swollen.
+// piece draws a triangle that lies within the tile, in bands where it is thin and aslant.
 func (t *tile) piece(a, b, c *spot) {
+	x0, x1, y0, y1 := min(a.x, b.x, c.x), max(a.x, b.x, c.x), min(a.y, b.y, c.y), max(a.y, b.y, c.y)
+	area := math.Abs(float64((b.x-a.x)*(c.y-a.y))-float64((b.y-a.y)*(c.x-a.x))) / 2
+	if min(x1-x0, y1-y0) < bandWide || area > bandFill*(x1-x0)*(y1-y0) {
+		t.swollen(a, b, c)
+		return
+	}
+	upright := y1-y0 > x1-x0
+	if upright {
+		x0, x1 = y0, y1
+	}
+	for low := bandWide * math.Floor(x0/bandWide); low < x1; low += bandWide {
+		t.bands.from = append(t.bands.from[:0], *a, *b, *c)
+		t.bands.between(low, low+bandWide, upright)
+		list := t.bands.from
+		for i := 2; i < len(list); i++ {
+			t.swollen(&list[0], &list[i-1], &list[i])
+		}
+	}
+}
+
+// swollen draws a triangle that lies within the tile a little larger than it is.
+func (t *tile) swollen(a, b, c *spot) {
 	mx, my := (a.x+b.x+c.x)/3, (a.y+b.y+c.y)/3
 	k := 2 / float64(t.context.Width)
 	set := func(v *fauxgl.Vertex, s *spot) {

@@ -57,6 +57,7 @@ type tile struct {
 	left, top      int // of the context, pixels
 	scratch        scratch
 	clipper        clipper
+	bands          clipper         // of a piece
 	out            fauxgl.Triangle // on its way to the context
 }
 
