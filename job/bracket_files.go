@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,14 +23,15 @@ func (j *Job) bracketOutputs(o drawing.Options) ([]output, error) {
 	if o.Projection == "" {
 		o.Projection = j.Frame.Projection
 	}
-	var list []output
-	for _, p := range j.Printed {
-		files, err := partFiles(p.Result, "brackets/"+p.FileStem(), j.bracketBlock(p), o)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, files...)
+	files, failed := make([][]output, len(j.Printed)), make([]error, len(j.Printed))
+	onAll(len(j.Printed), func(i int) {
+		p := j.Printed[i]
+		files[i], failed[i] = partFiles(p.Result, "brackets/"+p.FileStem(), j.bracketBlock(p), o)
+	})
+	if err := firstError(failed); err != nil {
+		return nil, err
 	}
+	list := slices.Concat(files...)
 	if len(list) > 0 {
 		plates := j.plates()
 		list = append(list, output{"brackets/plates.3mf", func(w io.Writer) error { return mesh.Write3MF(w, plates) }})

@@ -5,11 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"github.com/hashicorp/hcl/v2"
 
@@ -107,16 +104,7 @@ type builtGroup struct {
 // buildGroups builds the part of each group, on all processors.
 func buildGroups(keys []string, groups map[string][]*wanted) []builtGroup {
 	built := make([]builtGroup, len(keys))
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(keys)) {
-		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(keys); i = int(next.Add(1)) - 1 {
-				built[i] = buildGroup(groups[keys[i]], fmt.Sprintf("P%d", i+1))
-			}
-		})
-	}
-	all.Wait()
+	onAll(len(keys), func(i int) { built[i] = buildGroup(groups[keys[i]], fmt.Sprintf("P%d", i+1)) })
 	return built
 }
 

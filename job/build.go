@@ -77,8 +77,17 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	report.Cut = NewCutReport(plan)
-	stiffness, err := j.stiffnessOutputs(report)
-	if err != nil {
+	// What takes longest to prepare goes side by side; only the stiffness touches the report meanwhile.
+	var stiffness, sheets []output
+	var failed [2]error
+	onAll(2, func(i int) {
+		if i == 0 {
+			sheets, failed[i] = j.sheetOutputs(SheetOptions{})
+		} else {
+			stiffness, failed[i] = j.stiffnessOutputs(report)
+		}
+	})
+	if err := firstError(failed[:]); err != nil {
 		return nil, err
 	}
 	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}
@@ -90,10 +99,6 @@ func (j *Job) buildOutputs() ([]output, error) {
 		return nil, err
 	}
 	list = append(list, labels...)
-	sheets, err := j.sheetOutputs(SheetOptions{})
-	if err != nil {
-		return nil, err
-	}
 	list = append(list, sheets...)
 	guide, err := j.buildGuide(report)
 	if err != nil {

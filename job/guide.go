@@ -18,17 +18,18 @@ func (j *Job) guideOutputs(o StepsOptions) ([]output, error) {
 		return nil, err
 	}
 	options := drawing.Options{NotForManufacture: j.Failed()}
-	sheets, err := drawing.GuideSheets(j.Frame, scene, p, options)
-	if err != nil {
-		return nil, err
-	}
 	title := j.Frame.Title
 	if title == "" {
 		title = j.Frame.Name
 	}
-	book := &drawing.Book{Title: "Assembly guide: " + title, Subject: "Assembly guide, input " + j.Frame.Fingerprint, Author: j.Frame.TitleBlock.Creator, Sheets: sheets}
 	return []output{
-		{"guide.pdf", whole(func(w io.Writer) error { return drawing.WritePDF(w, book) })},
+		{"guide.pdf", whole(func(w io.Writer) error {
+			sheets, err := drawing.GuideSheets(j.Frame, scene, p, options)
+			if err != nil {
+				return err
+			}
+			return drawing.WritePDF(w, &drawing.Book{Title: "Assembly guide: " + title, Subject: "Assembly guide, input " + j.Frame.Fingerprint, Author: j.Frame.TitleBlock.Creator, Sheets: sheets})
+		})},
 		{"guide.html", whole(func(w io.Writer) error { return drawing.WriteGuideHTML(w, j.Frame, scene, p, options) })},
 	}, nil
 }
