@@ -19,7 +19,7 @@ type Balance struct {
 	// fewer than three points or on points in one line.
 	Tip   float64
 	TipTo geom.Vec
-	// Stands is the corners of the area on which the frame stands: feet, supports, or the bars that lie lowest.
+	// Stands is the corners of the area on which the frame stands: feet, printed pads and casters, supports, or the bars that lie lowest.
 	Stands []geom.Vec2
 }
 
@@ -76,6 +76,14 @@ func (f *Frame) standsOn() []geom.Vec2 {
 	var points []geom.Vec2
 	for _, t := range f.Feet {
 		points = append(points, geom.Vec2{X: t.At.X, Y: t.At.Y})
+	}
+	for _, b := range f.Brackets {
+		if b.Stands() {
+			for _, m := range b.On {
+				p := m.EndPoint(m.LowEnd())
+				points = append(points, geom.Vec2{X: p.X, Y: p.Y})
+			}
+		}
 	}
 	for _, s := range f.Supports {
 		p := s.On.axisAt(s.At)

@@ -2,7 +2,10 @@ package frame
 
 import (
 	"math"
+	"slices"
 	"testing"
+
+	"barwright/geom"
 )
 
 func near3(t *testing.T, what string, got, want, tol float64) {
@@ -192,4 +195,38 @@ foot {
 	if b := f.Balance(); !(b.Tip < 0) || DirectionName(b.TipTo) != "right" {
 		t.Errorf("tip %g to %v; want less than nothing, to the right", b.Tip, b.TipTo)
 	}
+}
+
+// Printed pads and casters carry as feet do, some posts on the one, some on the other.
+func TestBalanceOnPads(t *testing.T) {
+	f := parse(t, head+`
+posts "leg" {
+  left   = 0
+  right  = 500
+  front  = 0
+  back   = 400
+  bottom = 0
+  top    = 600
+}
+ring "base" {
+  within = leg
+  bottom = 100
+}
+bracket "pads" {
+  kind = "foot-pad"
+  on   = [leg.front_left, leg.front_right]
+  end  = "bottom"
+}
+bracket "casters" {
+  kind = "caster-plate"
+  on   = [leg.back_left, leg.back_right]
+  end  = "bottom"
+}
+`)
+	b := f.Balance()
+	// The posts' axes stand half a section inside, and the frame is symmetric.
+	if want := []geom.Vec2{{X: 15, Y: 15}, {X: 485, Y: 15}, {X: 485, Y: 385}, {X: 15, Y: 385}}; !slices.Equal(b.Stands, want) {
+		t.Errorf("it stands on %v; want %v", b.Stands, want)
+	}
+	near3(t, "tip", b.Tip, math.Atan2(185, b.Centre.Z), 1e-9)
 }
