@@ -73,7 +73,7 @@ func newArrangement(f *frame.Frame, scene *mesh.Scene, o Options) (*arrangement,
 	a.frontExt, a.topExt = extent(scene, fromFront), extent(scene, fromAbove)
 	a.sideExt, a.picExt = extent(scene, a.sideView()), extent(scene, Pictorial())
 	a.box = f.Box()
-	if floor := f.Floor; len(f.Feet) > 0 && a.frontExt.Low.Y < floor+1 && floor < a.box.Low.Z {
+	if floor := f.Floor; f.OnFloor() && a.frontExt.Low.Y < floor+1 && floor < a.box.Low.Z {
 		a.box.Low.Z = floor
 	}
 	a.xs, a.rowsX = positions(f, geom.X, a.box.Low.X, a.u)

@@ -83,7 +83,7 @@ func hardwareList(f *frame.Frame) list {
 // arrangementNotes returns the notes of the arrangement: unit, feet, masses, doorways, and the caution last.
 func arrangementNotes(f *frame.Frame, u units) []string {
 	from := "the floor"
-	if box := f.Box(); len(f.Feet) == 0 && math.Abs(box.Low.Z-f.Floor) > 0.05 {
+	if box := f.Box(); !f.OnFloor() && math.Abs(box.Low.Z-f.Floor) > 0.05 {
 		from = "the lowest face"
 	}
 	out := []string{"Dimensions in " + u.name() + ". Positions from the left, the front and " + from + "."}

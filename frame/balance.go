@@ -61,6 +61,11 @@ func (f *Frame) Balance() Balance {
 	return b
 }
 
+// OnFloor reports whether the frame stands on feet, or on printed pads or casters.
+func (f *Frame) OnFloor() bool {
+	return len(f.Feet) > 0 || slices.ContainsFunc(f.Brackets, (*Bracket).Stands)
+}
+
 // axisAt returns the point of the bar's axis at a distance from its low end.
 func (m *Member) axisAt(at float64) geom.Vec {
 	end := m.LowEnd()

@@ -14,9 +14,10 @@ type Frame struct {
 	Title      string
 	Reference  string // the design's own number
 	Revision   string
-	Units      string // shown on drawings: "mm" or "inch"
-	Projection string // "first" or "third" angle
-	Floor      float64
+	Units      string  // shown on drawings: "mm" or "inch"
+	Projection string  // "first" or "third" angle
+	Floor      float64 // its height; where printed pads carry the frame and the file does not say, package job puts it under them
+	FloorGiven bool    // the file says it
 	// Fingerprint is eight hex digits of the input: the file's text and the settings.
 	Fingerprint string
 	Settings    []Setting // what --set replaced, in the order of the parameters

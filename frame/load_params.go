@@ -163,7 +163,7 @@ func (l *loader) readFrame() {
 		return
 	}
 	if v, ok := b.num("floor", 0); ok {
-		f.Floor = snap(v)
+		f.Floor, f.FloorGiven = snap(v), b.has("floor")
 	}
 	f.Title, _ = b.str("title", f.Title)
 	f.Reference, _ = b.str("reference", "")

@@ -56,7 +56,7 @@ func frameSpec() blockSpec {
 		{name: "profile", kind: aText, def: "none", meaning: "section of every bar that names none"},
 		{name: "joining", kind: aText, def: `"end-screw"`, meaning: "joining of every joint that names none"},
 		{name: "joining_else", kind: aText, def: `"angle-bracket"`, meaning: "joining of contacts that the first does not fit"},
-		{name: "floor", kind: aNumber, def: "0", meaning: "height of the floor"},
+		{name: "floor", kind: aNumber, def: "0; under printed pads", meaning: "height of the floor"},
 		{name: "units", kind: aText, def: `"mm"`, meaning: "`\"mm\"` or `\"inch\"`: what drawings show; the file is always in mm"},
 		{name: "projection", kind: aText, def: `"first"`, meaning: "`\"first\"` or `\"third\"` angle"},
 		{name: "allow", kind: aTexts, def: "[]", meaning: "rules whose findings the whole frame lets be: `[\"lift\"]`"},

@@ -43,6 +43,7 @@ func Open(path string, set []string) (*Job, error) {
 		return nil, err
 	}
 	j := &Job{Frame: f, Printed: printed, Tolerance: mesh.DefaultTolerance}
+	j.settleFloor()
 	j.Findings = withMore(check.Run(f), append(j.levelPads(), j.checkLimits()...))
 	return j, nil
 }

@@ -47,6 +47,19 @@ func (j *Job) soles() (known, open []sole) {
 	return known, open
 }
 
+// settleFloor puts the floor where pads and casters stand, unless the file says where it is or there are feet.
+func (j *Job) settleFloor() {
+	known, open := j.soles()
+	if j.Frame.FloorGiven || len(j.Frame.Feet) > 0 || len(known) == 0 || len(open) > 0 {
+		return
+	}
+	for i, s := range known {
+		if i == 0 || s.level < j.Frame.Floor {
+			j.Frame.Floor = s.level
+		}
+	}
+}
+
 // levelPads finds pads and casters that do not stand in one plane with the frame's feet, or with the lowest of them.
 func (j *Job) levelPads() []check.Finding {
 	known, open := j.soles()

@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -161,6 +162,22 @@ func TestPadsOffLevel(t *testing.T) {
 	allowed := strings.Replace(uneven, `{ profile = "30x30-8" }`, "{\n profile = \"30x30-8\"\n allow = [\"uneven-feet\"]\n reason = \"a step in the floor\"\n}", 1)
 	if got := find(allowed); len(got) != 1 || got[0].Allowed == "" {
 		t.Errorf("allowed: %v", got)
+	}
+}
+
+// The floor lies under the pads, whose walls are as thick as they are stated, unless the file says where it is.
+func TestFloorUnderPads(t *testing.T) {
+	walled := strings.Replace(stand, "kind = \"foot-pad\"\n", "kind = \"foot-pad\"\n  wall = 20\n", 1)
+	j := openText(t, walled)
+	if got := j.Frame.Floor; math.Abs(got+20) > 1e-9 {
+		t.Errorf("the floor lies at %g; want -20", got)
+	}
+	if got := Size(j.Frame).Z; math.Abs(got-(j.Frame.Box().Size().Z+20)) > 1e-9 {
+		t.Errorf("the frame is %g high; want the pads' 20 more than its bars", got)
+	}
+	said := strings.Replace(walled, `{ profile = "30x30-8" }`, "{\n profile = \"30x30-8\"\n floor = -5\n}", 1)
+	if got := openText(t, said).Frame.Floor; got != -5 {
+		t.Errorf("the floor lies at %g; the file says -5", got)
 	}
 }
 
