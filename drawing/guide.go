@@ -15,6 +15,7 @@ const (
 	guideLine    = 4.2  // from text line to text line
 	guideTick    = 2.6  // side of a box to tick
 	guideIndent  = 6.0  // of a text behind its box
+	takeIndent   = 4.5  // of a line of what to take
 	guideHead    = 11.0 // height of a step's heading
 	guideGap     = 5.0  // between steps
 	guideFooter  = 9.0
@@ -37,6 +38,10 @@ type guide struct {
 	page   *Sheet
 	y      float64 // where the next block begins
 	footed map[*frame.Foot]bool
+	// printed are the scene's items of the printed parts, fitted those that are on.
+	printed map[*frame.PrintedUse]int
+	fitted  map[*frame.PrintedUse]bool
+	boxes   map[int]geom.Box // of shapes of the scene, as far as they were asked for
 }
 
 // GuideSheets returns the pages of the assembly guide of a plan: a cover, what to lay out and to check, the steps, each with a pictorial
@@ -64,7 +69,8 @@ func newGuide(f *frame.Frame, scene *mesh.Scene, plan *assembly.Plan, o Options)
 	if err != nil {
 		return nil, err
 	}
-	g := &guide{f: f, plan: plan, scene: scene, u: units{o.Units == "inch"}, known: topologies{}, item: map[*frame.Member]int{}, footed: map[*frame.Foot]bool{}}
+	g := &guide{f: f, plan: plan, scene: scene, u: units{o.Units == "inch"}, known: topologies{}, item: map[*frame.Member]int{}, footed: map[*frame.Foot]bool{},
+		printed: map[*frame.PrintedUse]int{}, fitted: map[*frame.PrintedUse]bool{}, boxes: map[int]geom.Box{}}
 	for i, it := range scene.Items {
 		if it.Member != nil {
 			g.item[it.Member] = i
@@ -72,6 +78,7 @@ func newGuide(f *frame.Frame, scene *mesh.Scene, plan *assembly.Plan, o Options)
 			g.feet = append(g.feet, i)
 		}
 	}
+	g.findPrinted()
 	return g, nil
 }
 
@@ -116,12 +123,14 @@ type guideBlock struct {
 	unit     string
 	texts    [][]string // wrapped
 	cautions [][]string
-	take     []string
+	take     [][]string // wrapped
 	details  []detail
 	width    float64
 	picture  float64 // height
 	side     float64 // height of the column beside the picture
 	plain    bool    // no picture
+	// takeUnder is set where what to take stands under the list of measures, in the picture's own room.
+	takeUnder bool
 }
 
 // layout measures a step.
@@ -134,7 +143,7 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	if s.Kind == assembly.Place && len(s.Moves) == 0 && len(s.Add) == 1 {
 		b.picture = guideFirst
 	}
-	if s.Kind == assembly.Tighten || s.Kind == assembly.Check || s.Kind == assembly.Fit {
+	if s.Kind == assembly.Tighten || s.Kind == assembly.Check || s.Kind == assembly.Fit && !g.drawable(s) {
 		b.picture, b.plain = 0, true
 	}
 	for _, t := range s.Text {
@@ -143,11 +152,19 @@ func (g *guide) layout(s *assembly.Step, number, unit string) guideBlock {
 	for _, t := range s.Cautions {
 		b.cautions = append(b.cautions, Wrap(Clean("CAUTION: "+t), SmallText, b.width-6))
 	}
-	b.take = g.take(s)
+	b.side = 8
+	for _, t := range g.take(s) {
+		lines := Wrap(Clean(t), SmallText, guideSide-takeIndent-4.5)
+		b.take = append(b.take, lines)
+		b.side += float64(len(lines)) * guideLine
+	}
 	b.details = g.details(s)
-	b.side = float64(len(b.take))*guideLine + 8
 	if len(b.take) == 0 {
 		b.side = 0
+	}
+	if t := g.measures(s); s.Kind == assembly.Square && len(t.rows) > 0 {
+		b.takeUnder = len(b.take) > 0
+		b.picture, b.side = max(b.picture, t.height()+7+b.side), 0
 	}
 	rows := (len(b.details) + 1) / 2
 	b.side += float64(rows) * (2*detailRadius + detailText + 1)
@@ -190,11 +207,7 @@ func (g *guide) steps(list []*assembly.Step, in string) {
 		b := g.layout(s, number, unit)
 		g.need(b.height())
 		g.draw(&b)
-		for _, f := range s.Feet {
-			if s.Kind == assembly.FitFeet {
-				g.footed[f] = true
-			}
-		}
+		g.done(s)
 	}
 }
 
@@ -298,7 +311,12 @@ func (g *guide) drawSide(b *guideBlock, at geom.Vec2, pic Area) {
 		for _, t := range b.take {
 			at.Y -= guideLine
 			g.tick(at)
-			g.page.Write(Note, at.Add(geom.Vec2{X: 4.5}), SmallText, Left, Fit(t, SmallText, guideSide-9))
+			for i, line := range t {
+				if i > 0 {
+					at.Y -= guideLine
+				}
+				g.page.Write(Note, at.Add(geom.Vec2{X: takeIndent}), SmallText, Left, line)
+			}
 		}
 	}
 	for i, d := range b.details {

@@ -32,15 +32,8 @@ func (g *guide) cover() {
 	s.Write(Label, geom.Vec2{X: left, Y: y}, DimText, Left, Fit(sub, DimText, a.Width()-10))
 	y -= 4
 	pic := Area{geom.Vec2{X: left, Y: y - 94}, geom.Vec2{X: a.High.X - 5, Y: y}}
-	for _, f := range g.f.Feet {
-		g.footed[f] = true
-	}
-	p := g.shotOf(g.f.Members, nil, geom.Vec{Z: -1}, geom.Vec{})
-	for i := range p.fresh {
-		p.fresh[i] = true
-	}
-	g.drawShot(p, pic, len(g.f.Members) <= mostBalloons)
-	g.footed = map[*frame.Foot]bool{}
+	p := g.finished()
+	g.drawShot(&p, pic, len(g.f.Members) <= mostBalloons)
 	g.y = y - 95
 	g.line("%s", g.sizes())
 	g.line("%s", g.lifting())

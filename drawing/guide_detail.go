@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"barwright/assembly"
@@ -18,8 +19,23 @@ const (
 // detail is what goes into slots in the same way, drawn once.
 type detail struct {
 	assembly.Load
-	names  []string
-	places []geom.Vec
+	names []string
+	rings []ring
+}
+
+// ring is a place where something waits in a slot.
+type ring struct {
+	in string // member
+	at geom.Vec
+}
+
+// ringsOf returns the places of a load.
+func ringsOf(l assembly.Load) []ring {
+	var out []ring
+	for _, p := range l.Places {
+		out = append(out, ring{l.Member.Name, p})
+	}
+	return out
 }
 
 // mostDetails is how many detail circles stand beside a picture.
@@ -32,11 +48,11 @@ next:
 	for _, l := range s.Load {
 		for i := range out {
 			if o := &out[i]; o.Member.Part == l.Member.Part && o.Face == l.Face && o.End == l.End && o.Item == l.Item && o.Size == l.Size && sameAt(o.At, l.At) {
-				o.names, o.places = append(o.names, l.Member.Name), append(o.places, l.Places[0])
+				o.names, o.rings = append(o.names, l.Member.Name), append(o.rings, ringsOf(l)...)
 				continue next
 			}
 		}
-		out = append(out, detail{l, []string{l.Member.Name}, []geom.Vec{l.Places[0]}})
+		out = append(out, detail{l, []string{l.Member.Name}, ringsOf(l)})
 	}
 	if len(out) > mostDetails {
 		out = out[:mostDetails]
@@ -126,20 +142,30 @@ func (g *guide) detailLines(d detail) []string {
 	return append(lines, far...)
 }
 
-// drawLoadLeaders marks the places of what is loaded in the picture with a dot in a ring.
+// ringRadius is that of the ring round a place where something waits in a slot, mm.
+const ringRadius = 2.2
+
+// drawLoadLeaders marks the places of what is loaded in the picture with a dot in a ring. Of places so near that their rings would
+// lie on one another the first is marked.
 func (g *guide) drawLoadLeaders(b *guideBlock, at func(geom.Vec) geom.Vec2, away geom.Vec) {
 	fresh := map[string]bool{}
 	for _, m := range b.step.Add {
 		fresh[m.Name] = true
 	}
+	var drawn []geom.Vec2
 	for _, d := range b.details {
-		for i, p := range d.places {
-			if fresh[d.names[i]] {
+		for _, r := range d.rings {
+			p := r.at
+			if fresh[r.in] {
 				p = p.Add(away)
 			}
 			q := at(p)
+			if slices.ContainsFunc(drawn, func(o geom.Vec2) bool { return o.Dist(q) < 2*ringRadius }) {
+				continue
+			}
+			drawn = append(drawn, q)
 			g.page.Dot(Leader, q, 0.9)
-			g.page.Circle(Outline, q, 2.2)
+			g.page.Circle(Outline, q, ringRadius)
 		}
 	}
 }

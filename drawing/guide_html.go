@@ -138,15 +138,8 @@ func (h *htmlGuide) tableOf(l list) {
 func (h *htmlGuide) front() {
 	f := h.f
 	h.print("<h1>%s</h1>\n<p>Assembly guide</p>\n", esc(Clean(h.title())))
-	for _, t := range f.Feet {
-		h.footed[t] = true
-	}
-	p := h.shotOf(f.Members, nil, geom.Vec{Z: -1}, geom.Vec{})
-	for i := range p.fresh {
-		p.fresh[i] = true
-	}
-	h.picture(htmlWidth, 130, "The finished frame", func(a Area) { h.drawShot(p, a, len(f.Members) <= mostBalloons) })
-	h.footed = map[*frame.Foot]bool{}
+	p := h.finished()
+	h.picture(htmlWidth, 130, "The finished frame", func(a Area) { h.drawShot(&p, a, len(f.Members) <= mostBalloons) })
 	h.print("<p>%s</p>\n<p>%s</p>\n", esc(h.sizes()), esc(h.lifting()))
 	h.print("<h2>Before you start</h2>\n<h3>Tools</h3>\n")
 	h.ticks(h.tools())
@@ -180,6 +173,7 @@ func (h *htmlGuide) steps(list []*assembly.Step, in string) {
 		}
 		h.print("<section class=\"%s\" id=\"step-%s\">\n<h3>Step %s: %s</h3>\n", class, number, number, esc(Clean(s.Headline())))
 		b := h.layout(s, number, in)
+		b.takeUnder = false // it stands under the picture
 		if !b.plain {
 			h.picture(htmlWidth, height, "Picture of step "+number, func(a Area) { h.drawStep(&b, a) })
 		}
@@ -193,16 +187,12 @@ func (h *htmlGuide) steps(list []*assembly.Step, in string) {
 		}
 		if len(b.take) > 0 {
 			h.print("<p><strong>Take</strong></p>\n")
-			h.ticks(b.take)
+			h.ticks(h.take(s))
 			h.print("<p><strong>Do</strong></p>\n")
 		}
 		h.ticks(s.Text)
 		h.cautions(s.Cautions)
 		h.print("</section>\n")
-		if s.Kind == assembly.FitFeet {
-			for _, f := range s.Feet {
-				h.footed[f] = true
-			}
-		}
+		h.done(s)
 	}
 }

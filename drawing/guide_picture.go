@@ -29,35 +29,68 @@ func lyingView(down geom.Vec) View {
 	return View{Toward: m.Unturn(v.Toward), Up: m.Unturn(v.Up)}
 }
 
-// shot is a picture of bars, some of which are new.
+// shot is a picture of bars and fittings, some of which are new.
 type shot struct {
 	scene *mesh.Scene
 	fresh []bool // by item
+	refs  []int  // items that may get an item reference
+	puts  []putOn
 	view  View
-	shift geom.Vec // of the new ones, from where they go
 }
 
-// shotOf collects the bars of a picture, the new ones moved away from where they go.
-func (g *guide) shotOf(old, fresh []*frame.Member, down, away geom.Vec) shot {
-	p := shot{scene: &mesh.Scene{Title: g.scene.Title, Shapes: g.scene.Shapes}, view: lyingView(down), shift: away}
-	add := func(i int, isNew bool, by geom.Vec) {
-		it := g.scene.Items[i]
-		it.Place.T = it.Place.T.Add(by)
-		p.scene.Items, p.fresh = append(p.scene.Items, it), append(p.fresh, isNew)
+// add adds an item, moved.
+func (p *shot) add(it mesh.Item, isNew bool, by geom.Vec) {
+	it.Place.T = it.Place.T.Add(by)
+	p.scene.Items, p.fresh = append(p.scene.Items, it), append(p.fresh, isNew)
+}
+
+// put adds a new fitting, moved off its place.
+func (p *shot) put(it mesh.Item, by, mid geom.Vec) {
+	p.add(it, true, by)
+	if by != (geom.Vec{}) {
+		p.puts = append(p.puts, putOn{len(p.scene.Items) - 1, mid.Add(by), mid})
 	}
-	here := map[*frame.Member]bool{}
+}
+
+// shotOf collects the bars of a picture, the new ones moved away from where they go, and the feet and printed parts that are on them.
+func (g *guide) shotOf(old, fresh []*frame.Member, down, away geom.Vec) shot {
+	p := shot{scene: &mesh.Scene{Title: g.scene.Title, Shapes: g.scene.Shapes}, view: lyingView(down)}
+	here, moved := map[*frame.Member]bool{}, map[*frame.Member]bool{}
 	for _, m := range old {
 		here[m] = true
-		add(g.item[m], false, geom.Vec{})
+		p.add(g.scene.Items[g.item[m]], false, geom.Vec{})
 	}
 	for _, m := range fresh {
-		add(g.item[m], true, away)
+		moved[m] = true
+		p.refs = append(p.refs, len(p.scene.Items))
+		p.add(g.scene.Items[g.item[m]], true, away)
 	}
 	for k, i := range g.feet {
 		if k < len(g.f.Feet) && g.footed[g.f.Feet[k]] && here[g.f.Feet[k].Under] {
-			add(i, false, geom.Vec{})
+			p.add(g.scene.Items[i], false, geom.Vec{})
 		}
 	}
+	g.addFitted(&p, here, moved, away)
+	return p
+}
+
+// finished returns the picture of the finished frame, in which the bars are named.
+func (g *guide) finished() shot {
+	for _, f := range g.f.Feet {
+		g.footed[f] = true
+	}
+	for t := range g.printed {
+		g.fitted[t] = true
+	}
+	p := g.shotOf(g.f.Members, nil, geom.Vec{Z: -1}, geom.Vec{})
+	for i, it := range p.scene.Items {
+		p.fresh[i] = it.Kind != mesh.PrintedItem
+		if it.Member != nil {
+			p.refs = append(p.refs, i)
+		}
+	}
+	clear(g.footed)
+	clear(g.fitted)
 	return p
 }
 
@@ -65,14 +98,14 @@ func (g *guide) shotOf(old, fresh []*frame.Member, down, away geom.Vec) shot {
 const guideRoom = 16.0
 
 // drawShot draws a picture in an area as large as it goes, and returns what maps the frame to the page.
-func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.Vec2 {
+func (g *guide) drawShot(p *shot, area Area, balloons bool) func(geom.Vec) geom.Vec2 {
 	e := extent(p.scene, p.view)
 	side := 3.0
 	if balloons {
 		side = guideRoom
 	}
 	scale := min((area.Width()-2*side)/max(e.Width(), 1), (area.Height()-6)/max(e.Height(), 1), 0.39)
-	if n := len(p.refs()); balloons && n > 0 {
+	if n := len(p.named()); balloons && n > 0 {
 		// Smaller, until the item references find room round it.
 		for range 40 {
 			size := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)
@@ -89,12 +122,16 @@ func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.V
 	at := area.Low.Add(area.High).Sub(size).Scale(0.5)
 	shift := at.Sub(e.Low.Scale(scale))
 	for _, l := range lines {
+		printed := p.scene.Items[l.Body].Kind == mesh.PrintedItem
+		if printed && tooFine(l) {
+			continue
+		}
 		pts := make([]geom.Vec2, len(l.Points))
 		for i, q := range l.Points {
 			pts[i] = q.Add(shift)
 		}
 		role := Edge
-		if p.fresh[l.Body] && l.Kind.role() == Outline {
+		if p.fresh[l.Body] && (l.Kind == Silhouette || l.Kind == Crease && !printed) {
 			role = Outline
 		}
 		g.page.Add(&Stroke{Role: role, Points: pts})
@@ -105,46 +142,66 @@ func (g *guide) drawShot(p shot, area Area, balloons bool) func(geom.Vec) geom.V
 	return func(q geom.Vec) geom.Vec2 { return p.view.Project(q).Scale(scale).Add(shift) }
 }
 
-// mostGuideRefs is how many bars of a step get item references one by one; beyond, each mark gets one.
+// mostGuideRefs is how many items of a step get item references one by one; beyond, each mark gets one.
 const mostGuideRefs = 6
 
-// refs returns the new bars that get an item reference: all where they are few, else one of each mark.
-func (p *shot) refs() []int {
-	var all, first []int
+// named returns the items that get an item reference: all that may where they are few, else one of each mark.
+func (p *shot) named() []int {
+	if len(p.refs) <= mostGuideRefs {
+		return p.refs
+	}
+	var first []int
 	seen := map[string]bool{}
-	for i, it := range p.scene.Items {
-		if !p.fresh[i] || it.Member == nil {
-			continue
-		}
-		all = append(all, i)
-		if !seen[it.Mark] {
-			seen[it.Mark] = true
+	for _, i := range p.refs {
+		if mark := p.scene.Items[i].Mark; !seen[mark] {
+			seen[mark] = true
 			first = append(first, i)
 		}
 	}
-	if len(all) > mostGuideRefs {
-		return first
-	}
-	return all
+	return first
 }
 
-// drawGuideRefs draws the item references of the new bars.
-func (g *guide) drawGuideRefs(p shot, m *lineModel, scale float64, shift geom.Vec2, view Area) {
+// drawGuideRefs draws the item references of what is new. A printed part that stands hidden behind bars is drawn dashed.
+func (g *guide) drawGuideRefs(p *shot, m *lineModel, scale float64, shift geom.Vec2, view Area) {
 	sh := m.shader(p.view)
 	var refs []itemRef
-	for _, i := range p.refs() {
+	for _, i := range p.named() {
 		it := p.scene.Items[i]
-		spots := sh.spots(i, balloonRails(&it.Member.Part.Bar), scale)
-		if len(spots) == 0 {
-			continue
+		var rails []FaceLine
+		if it.Member != nil {
+			rails = balloonRails(&it.Member.Part.Bar)
+		} else {
+			rails = meshRails(p.scene.Shapes[it.Shape].Mesh)
 		}
+		spots := sh.spots(i, rails, scale)
 		for k := range spots {
 			spots[k] = spots[k].Add(shift)
 		}
-		refs = append(refs, itemRef{it.Mark, spots})
+		if len(spots) == 0 && it.Member == nil {
+			spots = []geom.Vec2{p.view.Project(g.boxOf(it).Centre()).Scale(scale).Add(shift)}
+			g.drawBehind(p, i, scale, shift)
+		}
+		if len(spots) > 0 {
+			refs = append(refs, itemRef{it.Mark, spots})
+		}
 	}
 	if len(refs) > 0 {
 		g.page.drawItemRefs(refs, view)
+	}
+}
+
+// drawBehind draws an item that others hide, dashed.
+func (g *guide) drawBehind(p *shot, i int, scale float64, shift geom.Vec2) {
+	it := p.scene.Items[i]
+	m := newLineModel([]Body{{Mesh: p.scene.Shapes[it.Shape].Mesh, Place: it.Place}}, g.known)
+	for _, l := range m.view(p.view, LineOptions{Scale: scale}) {
+		if tooFine(l) {
+			continue
+		}
+		for k := range l.Points {
+			l.Points[k] = l.Points[k].Add(shift)
+		}
+		g.page.Add(&Stroke{Role: Hidden, Points: l.Points})
 	}
 }
 
@@ -160,22 +217,14 @@ func (g *guide) drawStep(b *guideBlock, area Area) {
 		g.drawTurn(b, area, old)
 		return
 	case assembly.Square:
-		g.drawMeasure(s, area, old)
+		g.drawMeasure(b, area, old)
 		return
-	case assembly.FitFeet:
-		for _, f := range s.Feet {
-			g.footed[f] = true
-		}
-		g.drawShot(g.shotOf(old, nil, s.Down, geom.Vec{}), area, false)
+	case assembly.FitFeet, assembly.Fit:
+		g.drawFit(s, area, old)
 		return
 	}
 	away := geom.Vec{}
-	box := geom.EmptyBox()
-	for _, m := range append(append([]*frame.Member{}, old...), s.Add...) {
-		box = box.Union(m.Box)
-	}
-	size := box.Size()
-	gap := awayShare * max(size.X, size.Y, size.Z)
+	gap := awayShare * largest(old, s.Add)
 	for i := len(s.Moves) - 1; i >= 0; i-- {
 		m := s.Moves[i]
 		way := gap
@@ -185,7 +234,9 @@ func (g *guide) drawStep(b *guideBlock, area Area) {
 		away = away.Sub(m.Dir.Scale(way))
 	}
 	p := g.shotOf(old, s.Add, s.Down, away)
-	at := g.drawShot(p, area, true)
+	g.addPrinted(&p, s, gap)
+	at := g.drawShot(&p, area, true)
+	g.drawPuts(&p, at)
 	if len(s.Moves) > 0 {
 		fresh := geom.EmptyBox()
 		for _, m := range s.Add {
@@ -199,6 +250,28 @@ func (g *guide) drawStep(b *guideBlock, area Area) {
 		g.page.fatArrow(from, to)
 	}
 	g.drawLoadLeaders(b, at, away)
+}
+
+// largest returns the largest side of the box round bars.
+func largest(lists ...[]*frame.Member) float64 {
+	box := geom.EmptyBox()
+	for _, list := range lists {
+		for _, m := range list {
+			box = box.Union(m.Box)
+		}
+	}
+	size := box.Size()
+	return max(size.X, size.Y, size.Z)
+}
+
+// drawFit draws the picture of a step that fits feet and printed parts to what stands.
+func (g *guide) drawFit(s *assembly.Step, area Area, old []*frame.Member) {
+	p := g.shotOf(old, nil, s.Down, geom.Vec{})
+	gap := awayShare * largest(old)
+	g.addFeet(&p, s, gap)
+	g.addPrinted(&p, s, gap)
+	at := g.drawShot(&p, area, true)
+	g.drawPuts(&p, at)
 }
 
 // fatArrow draws a filled arrow that shows a motion.
@@ -223,27 +296,34 @@ func (g *guide) drawTurn(b *guideBlock, area Area, old []*frame.Member) {
 	mid := (area.Low.X + area.High.X) / 2
 	left, right := area, area
 	left.High.X, right.Low.X = mid-12, mid+12
-	g.drawShot(g.shotOf(old, nil, b.step.Before, geom.Vec{}), left, false)
-	g.drawShot(g.shotOf(old, nil, b.step.Down, geom.Vec{}), right, false)
+	before, after := g.shotOf(old, nil, b.step.Before, geom.Vec{}), g.shotOf(old, nil, b.step.Down, geom.Vec{})
+	g.drawShot(&before, left, false)
+	g.drawShot(&after, right, false)
 	y := (area.Low.Y + area.High.Y) / 2
 	g.page.fatArrow(geom.Vec2{X: mid - 9, Y: y}, geom.Vec2{X: mid + 9, Y: y})
 }
 
-// drawMeasure draws the diagonals of a step, and room to write down what is read.
-func (g *guide) drawMeasure(s *assembly.Step, area Area, old []*frame.Member) {
+// measures returns the list of the diagonals of a step.
+func (g *guide) measures(s *assembly.Step) list {
 	table := list{columns: []listColumn{{"Over", 30, Left}, {"Reads " + g.u.name(), 24, Right}, {"1st", 15, Left}, {"2nd", 15, Left}}}
-	for i, d := range s.Measure {
-		if i == mostMeasures {
-			break
-		}
+	for i, d := range s.Measure[:min(len(s.Measure), mostMeasures)] {
 		table.rows = append(table.rows, []string{fmt.Sprintf("%c  %s", 'a'+i, d.Name), g.u.place(d.Read), "", ""})
 	}
-	pic := area
+	return table
+}
+
+// drawMeasure draws the diagonals of a step, and room to write down what is read.
+func (g *guide) drawMeasure(b *guideBlock, area Area, old []*frame.Member) {
+	s, table, pic := b.step, g.measures(b.step), area
 	if len(table.rows) > 0 {
 		pic.High.X -= table.width() + 3
 		g.page.drawDown(table, geom.Vec2{X: pic.High.X + 3, Y: area.High.Y - 2})
 	}
-	at := g.drawShot(g.shotOf(old, nil, s.Down, geom.Vec{}), pic, true)
+	if b.takeUnder {
+		g.drawSide(b, geom.Vec2{X: pic.High.X + 3, Y: area.High.Y - 5 - table.height()}, pic)
+	}
+	p := g.shotOf(old, nil, s.Down, geom.Vec{})
+	at := g.drawShot(&p, pic, true)
 	for i, d := range s.Measure {
 		if i == mostMeasures {
 			break
