@@ -48,7 +48,7 @@ func (p *shot) add(it mesh.Item, isNew bool, by geom.Vec) {
 func (p *shot) put(it mesh.Item, by, mid geom.Vec) {
 	p.add(it, true, by)
 	if by != (geom.Vec{}) {
-		p.puts = append(p.puts, putOn{len(p.scene.Items) - 1, mid.Add(by), mid})
+		p.puts = append(p.puts, putOn{mid.Add(by), mid})
 	}
 }
 

@@ -70,11 +70,8 @@ func all(list []*frame.Member, in map[*frame.Member]bool) bool {
 	return len(list) > 0 && !slices.ContainsFunc(list, func(m *frame.Member) bool { return !in[m] })
 }
 
-// putOn is a fitting that a picture shows on its way to its place.
-type putOn struct {
-	item     int // in the shot
-	from, to geom.Vec
-}
+// putOn is the way of a fitting to its place.
+type putOn struct{ from, to geom.Vec }
 
 // addPrinted adds the printed parts that a step puts on, each a little off its place on the way that it comes, where it is in no other
 // thing's way there.
@@ -190,8 +187,14 @@ func ways(t *frame.PrintedUse, mid geom.Vec) []geom.Vec {
 	return []geom.Vec{on.EZ}
 }
 
-// drawPuts draws the way of each fitting to its place, where it is long enough to be seen.
+// drawPuts draws the way of each fitting to its place, where it is long enough to be seen, with an arrow where no leader runs.
 func (g *guide) drawPuts(p *shot, at func(geom.Vec) geom.Vec2) {
+	var leaders []segment
+	for i, op := range g.page.Ops {
+		if s, ok := op.(*Stroke); ok && s.Role == Leader && !s.Filled {
+			leaders = append(leaders, segments(op, i)...)
+		}
+	}
 	for _, w := range p.puts {
 		from, to := at(w.from), at(w.to)
 		d := to.Sub(from)
@@ -199,8 +202,24 @@ func (g *guide) drawPuts(p *shot, at func(geom.Vec) geom.Vec2) {
 			continue
 		}
 		g.page.Line(CentreLine, from, to)
-		g.page.Arrow(Dimension, to, d)
+		for _, f := range []float64{1, 0.85, 0.7, 0.55} {
+			tip := from.Add(d.Scale(f))
+			if f*d.Len() > ArrowLength && arrowClear(tip, d, leaders) {
+				g.page.Arrow(Dimension, tip, d)
+				break
+			}
+		}
 	}
+}
+
+// arrowClear reports whether an arrow keeps clear of leaders.
+func arrowClear(tip, dir geom.Vec2, leaders []segment) bool {
+	var s Sheet
+	s.Arrow(Dimension, tip, dir)
+	head := s.Ops[0].(*Stroke).Points
+	return !slices.ContainsFunc(leaders, func(l segment) bool {
+		return nearSegment(tip, l.a, l.b, tipGap) || quad(corners(head)).hit(l.a, l.b)
+	})
 }
 
 // mostRails is how many faces of a printed part offer a place to a leader.
