@@ -121,7 +121,7 @@ func (b *builder) withMeasuring(steps []*Step, rects []Diagonal) []*Step {
 		here.join(s.ctx)
 		var ds []Diagonal
 		for _, d := range rects {
-			if d.set.within(here) && !d.set.within(s.ctx) && !d.set.within(s.bars) {
+			if d.set.within(here) && !d.set.within(s.ctx) && !d.set.within(s.bars) && !b.open(d.set, here) {
 				ds = append(ds, d)
 			}
 		}
@@ -142,6 +142,17 @@ func (b *builder) withMeasuring(steps []*Step, rects []Diagonal) []*Step {
 		out = append(out, q)
 	}
 	return out
+}
+
+// open reports whether two bars of a ring wait among some bars for a third one to be joined: the ring can't be made square yet.
+func (b *builder) open(ring, here set) bool {
+	for k := range b.joints {
+		j := &b.joints[k]
+		if ring.has(j.a) && ring.has(j.b) && b.waits(j.a, j.b, here) {
+			return true
+		}
+	}
+	return false
 }
 
 // crosswise orders joints from the lowest level up, and on each level by going to the joint farthest from the one before.

@@ -129,7 +129,7 @@ func (s *search) only1(r, t set, down int) (candidate, bool) {
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
 	best := all[0]
 	rest := r.minus(t)
-	best.held = !m.stands(rest, best.down) || !m.stands(r, best.down) || len(m.components(rest)) > len(m.components(r))
+	best.held = m.loose(rest, best.down) || !m.stands(rest, best.down) || !m.stands(r, best.down) || len(m.components(rest)) > len(m.components(r))
 	return best, true
 }
 

@@ -29,6 +29,7 @@ type model struct {
 	// mustSlide are joints whose head can't be loaded before: they close along the slot only.
 	mustSlide map[int]bool
 	courses   map[string]course // of units, by setKey
+	needs     map[pair]set      // bars that must be in before two are joined, where a printed part holds three
 }
 
 // joint is a joint with what sits in slots or stands out at it.
@@ -82,6 +83,7 @@ func newModel(f *frame.Frame) *model {
 		m.joints = append(m.joints, k)
 	}
 	m.neighbours()
+	m.findWaits()
 	m.findDirections()
 	for i := range m.bodies {
 		var h [6][2]float64

@@ -28,7 +28,11 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 			continue
 		}
 		if third := b.missing(t, here); third != nil {
-			s.say("%s and %s are held by %s, which goes on when %s is in; clamp or hold them until then.", j.A.Name, j.B.Name, t.Name(), third.Name)
+			until := "until then they only touch: push neither"
+			if b.loose(here, b.downOf(s)) {
+				until = "clamp or hold them until then"
+			}
+			s.say("%s and %s are held by %s, which goes on when %s is in; %s.", j.A.Name, j.B.Name, t.Name(), third.Name, until)
 			continue
 		}
 		if seen[t] {
@@ -56,6 +60,16 @@ func (b *builder) writePrinted(s *Step, joints []*frame.Joint) {
 		}
 		s.say("Set %s onto %s and start %s in the slot nuts%s.", eachOf(name, len(list)), places(at), screwWords(screws), keyWords(screws))
 	}
+}
+
+// downOf returns the index of a step's direction down.
+func (b *builder) downOf(s *Step) int {
+	for k, d := range b.dirs[:6] {
+		if d.Dot(s.Down) > 0.9 {
+			return k
+		}
+	}
+	return upright
 }
 
 // missing returns a bar that a part holds and that is not there yet, or nil.

@@ -68,6 +68,7 @@ func (m *model) rate(r, t set, all *ground, u *unit, how motion, st state, flat 
 		cost -= shareScore * min(0, bars)
 	}
 	own := m.groundOf(t)
+	parted := m.parted(r)
 	var out []candidate
 	for g := range 6 {
 		up := -m.dirs[g].Dot(m.dirs[how.dir])
@@ -84,6 +85,10 @@ func (m *model) rate(r, t set, all *ground, u *unit, how motion, st state, flat 
 			over := max(0, m.massOf(r)-standard.HomeLift)
 			c.score += perTurn - over/10
 			c.cost += costTurn + costPerKilo*over
+			if parted {
+				c.score += helped
+				c.cost += costHeld
+			}
 		} else if st.down < 0 && g != upright {
 			c.score -= 0.1
 		}
@@ -187,7 +192,7 @@ func (m *model) rateResting(all, own *ground, r, t set, down int) float64 {
 	holders, rests := 0, false
 	t.each(func(i int) bool {
 		for _, o := range m.touch[i] {
-			if r.has(o) && !t.has(o) {
+			if r.has(o) && !t.has(o) && !m.waits(i, o, r) {
 				holders++
 				rests = rests || m.heights[o][down][1] < m.heights[i][down][0]+1
 			}

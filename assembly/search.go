@@ -360,7 +360,7 @@ func (m *model) good(all []candidate, r set, base, wide int) []candidate {
 		n, ok := pieces[key]
 		if !ok {
 			n = len(m.components(r.minus(c.bars)))
-			if !m.connected(c.bars) {
+			if !m.connected(c.bars) || m.parted(c.bars) {
 				n = m.n + 1
 			}
 			pieces[key] = n
@@ -368,7 +368,7 @@ func (m *model) good(all []candidate, r set, base, wide int) []candidate {
 		if n > m.n {
 			continue
 		}
-		if n <= base && standsWhole(c.down) && m.stands(r.minus(c.bars), c.down) {
+		if n <= base && standsWhole(c.down) && m.stands(r.minus(c.bars), c.down) && !m.loose(r.minus(c.bars), c.down) {
 			out = append(out, *c)
 			known[key] = true
 			if len(out) == wide {

@@ -17,11 +17,13 @@ const steady = 5.0
 
 // stable reports whether bars stand on a flat table with down pointing along a direction: their middle of mass lies over the
 // outline of what they stand on. Upright, the feet, pads or casters under them carry.
-func (m *model) stable(s set, down geom.Vec) bool {
-	var middle geom.Vec
+func (m *model) stable(s set, down geom.Vec) bool { return m.steadyOn(s, down, steady) }
+
+// steadyOn is stable with how far in mm inside of what carries it the middle of mass must lie.
+func (m *model) steadyOn(s set, down geom.Vec, in float64) bool {
+	middle := m.middle(s)
 	mass, low := 0.0, math.Inf(-1)
 	s.each(func(i int) bool {
-		middle = middle.Add(m.bodies[i].box.Centre().Scale(m.mass[i]))
 		mass += m.mass[i]
 		_, high := m.bodies[i].span(down)
 		low = max(low, high)
@@ -30,7 +32,6 @@ func (m *model) stable(s set, down geom.Vec) bool {
 	if mass == 0 {
 		return true
 	}
-	middle = middle.Scale(1 / mass)
 	u, v := across(down)
 	var feet []geom.Vec2
 	flat := func(p geom.Vec) geom.Vec2 { return geom.Vec2{X: u.Dot(p), Y: v.Dot(p)} }
@@ -58,7 +59,7 @@ func (m *model) stable(s set, down geom.Vec) bool {
 			return true
 		})
 	}
-	return insideHull(feet, flat(middle), steady)
+	return insideHull(feet, flat(middle), in)
 }
 
 // foot is a place on which the frame stands.

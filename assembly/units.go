@@ -92,7 +92,10 @@ func (m *model) layers(r set, ax geom.Axis) []set {
 func micron(v float64) int64 { return int64(math.Round(v * 1000)) }
 
 // components splits bars into what holds together by joints and touches.
-func (m *model) components(s set) []set {
+func (m *model) components(s set) []set { return m.split(s, nil) }
+
+// split returns the parts of a set that hang together by neighbours that hold, all where holds is nil.
+func (m *model) split(s set, holds func(a, b int) bool) []set {
 	var out []set
 	left := s.clone()
 	s.each(func(i int) bool {
@@ -105,7 +108,7 @@ func (m *model) components(s set) []set {
 			k := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			for _, o := range m.touch[k] {
-				if s.has(o) && !c.has(o) {
+				if s.has(o) && !c.has(o) && (holds == nil || holds(k, o)) {
 					c.add(o)
 					queue = append(queue, o)
 				}

@@ -71,7 +71,7 @@ func (b *builder) writePlace(s, parent *Step) {
 	default:
 		s.say("%s %s.", b.called(s.Add[0]), b.moveWords(s))
 	}
-	if g := s.Add[0].Group; g != nil && g.Travel != nil {
+	if g := s.Add[0].Group; parent == nil && g != nil && g.Travel != nil {
 		s.say("Hang it on its carriages, which belong to the machine and are not in this guide; until then nothing holds it: have it held, or rest it on blocks.")
 	}
 	b.writeSlid(s, slid)
