@@ -76,8 +76,9 @@ func (b *builder) writePlace(s, parent *Step) {
 	}
 	b.writeSlid(s, slid)
 	b.writeStraight(s, straightOn)
+	b.sayHands(s, slid, straightOn)
 	b.writeOther(s, other)
-	if len(s.Joints) > 0 && len(s.early) == 0 {
+	if b.screwed(s) && len(s.early) == 0 {
 		s.say("Leave the screws a quarter turn loose: they are tightened when the frame is square.")
 	}
 	if len(s.early) > 0 {
@@ -88,6 +89,13 @@ func (b *builder) writePlace(s, parent *Step) {
 		s.say("Set these corners square with "+b.trySquare()+" and tighten them now, as no key reaches them later: %s.", strings.Join(pairs, "; "))
 	}
 	b.warnPlace(s, parent)
+}
+
+// screwed reports whether a step makes a joint; some may wait for a third bar.
+func (b *builder) screwed(s *Step) bool {
+	here := s.bars.clone()
+	here.join(s.ctx)
+	return slices.ContainsFunc(s.Joints, func(j *frame.Joint) bool { return !b.waits(b.index[j.A], b.index[j.B], here) })
 }
 
 // torqueWords returns the torque of a joint's first screw.
@@ -239,15 +247,7 @@ func (b *builder) writeSlid(s *Step, slid []*frame.Joint) {
 	}
 	var slots []string
 	for _, j := range slid {
-		rel := s.Moves[0].Dir
-		if !b.moves(s, j.A) {
-			rel = rel.Scale(-1)
-		}
-		end := 1
-		if rel.Dot(j.B.PartPlace().EZ) < 0 {
-			end = 2
-		}
-		t := fmt.Sprintf("face %d (%s) of %s, in at its end %d", faceOf(j.B, j.SideB), frame.DirectionName(j.B.SideNormal(j.SideB)), j.B.Name, end)
+		t := fmt.Sprintf("face %d (%s) of %s, in at its end %d", faceOf(j.B, j.SideB), frame.DirectionName(j.B.SideNormal(j.SideB)), j.B.Name, b.slideEnd(s, j))
 		if !slices.Contains(slots, t) {
 			slots = append(slots, t)
 		}

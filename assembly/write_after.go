@@ -85,7 +85,7 @@ func unique(list []string) []string {
 // writeSquare says what is measured and what it should read.
 func (b *builder) writeSquare(s, parent *Step) {
 	if parent == nil && len(s.Feet) > 0 {
-		s.say("Stand the frame on a flat floor. Turn the feet until a spirit level is level both ways and no corner rocks; then run the lock nuts up against the frame.")
+		s.say("Stand the frame on a flat floor. Find its highest corner with a spirit level and leave its foot as it is. Turn out the foot beside it on the longer side, then the one beside it on the shorter side, until it is level both ways; last the foot across from it, until no corner rocks. Then run the lock nuts up against the frame.")
 	} else if parent == nil {
 		s.say("Stand the frame on a flat floor: a floor that is not flat twists it, and it stays twisted once it is tight.")
 	} else {

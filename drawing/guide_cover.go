@@ -31,10 +31,30 @@ func (g *guide) cover() {
 	}
 	s.Write(Label, geom.Vec2{X: left, Y: y}, DimText, Left, Fit(sub, DimText, a.Width()-10))
 	y -= 4
-	pic := Area{geom.Vec2{X: left, Y: y - 94}, geom.Vec2{X: a.High.X - 5, Y: y}}
+	dry := *g
+	dry.sheets = nil
+	dry.newPage()
+	below := dry.y
+	dry.coverText()
+	below -= dry.y
+	high := max(leastCover, min(mostCover, y-1-below-g.bottom()))
+	pic := Area{geom.Vec2{X: left, Y: y - high}, geom.Vec2{X: a.High.X - 5, Y: y}}
 	p := g.finished()
 	g.drawShot(&p, pic, len(g.f.Members) <= mostBalloons)
-	g.y = y - 95
+	g.y = y - high - 1
+	g.coverText()
+}
+
+// Height of the picture on the cover in mm: as much as what is said under it leaves.
+const (
+	leastCover = 50.0
+	mostCover  = 94.0
+)
+
+// coverText writes what stands under the picture of the cover.
+func (g *guide) coverText() {
+	a := g.page.Size.Space()
+	left := a.Low.X + 5
 	g.line("%s", g.sizes())
 	g.line("%s", g.lifting())
 	g.y -= 3
@@ -73,7 +93,7 @@ func (g *guide) lifting() string {
 func howToRead() []string {
 	return []string{
 		"Each bar carries its mark (A1, A2 …) and has an end 1 and faces 1 to 4, as on its drawing: seen on end 1 the faces run clockwise; the marking lies on end 2 or on a hidden face. Left, right, front, back, top and bottom are those of the finished frame, also while it lies.",
-		"What goes in is drawn bold, a little off its place, with an arrow. A ring with a dot marks where screws or nuts wait in a slot; the detail circle shows that face with end 1 at the left, and the arrow the end from which they go in.",
+		"What goes in is drawn bold, a little off its place, with an arrow. A ring with a dot marks where screws or nuts wait in a slot; the detail circle shows that face with end 1 at the left, and the arrow the end from which they go in. The ring goes with the bar as it is drawn, also where that is off its place.",
 		"Screws stay a quarter turn loose until a step says otherwise.",
 	}
 }

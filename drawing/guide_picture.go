@@ -116,16 +116,19 @@ func (g *guide) drawShot(p *shot, area Area, balloons bool) func(geom.Vec) geom.
 			scale *= 0.95
 		}
 	}
-	m := newLineModel(sceneBodies(p.scene, p.view, scale), g.known)
+	bodies := sceneBodies(p.scene, p.view, scale)
+	for i, it := range p.scene.Items {
+		if it.Kind == mesh.PrintedItem {
+			bodies[i].Fine = readable / scale
+		}
+	}
+	m := newLineModel(bodies, g.known)
 	lines := m.view(p.view, LineOptions{Scale: scale})
 	size := geom.Vec2{X: e.Width(), Y: e.Height()}.Scale(scale)
 	at := area.Low.Add(area.High).Sub(size).Scale(0.5)
 	shift := at.Sub(e.Low.Scale(scale))
 	for _, l := range lines {
 		printed := p.scene.Items[l.Body].Kind == mesh.PrintedItem
-		if printed && tooFine(l) {
-			continue
-		}
 		pts := make([]geom.Vec2, len(l.Points))
 		for i, q := range l.Points {
 			pts[i] = q.Add(shift)
@@ -195,7 +198,7 @@ func (g *guide) drawBehind(p *shot, i int, scale float64, shift geom.Vec2) {
 	it := p.scene.Items[i]
 	m := newLineModel([]Body{{Mesh: p.scene.Shapes[it.Shape].Mesh, Place: it.Place}}, g.known)
 	for _, l := range m.view(p.view, LineOptions{Scale: scale}) {
-		if tooFine(l) {
+		if l.Kind != Silhouette {
 			continue
 		}
 		for k := range l.Points {

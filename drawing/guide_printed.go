@@ -253,11 +253,5 @@ func meshRails(m *mesh.Mesh) []FaceLine {
 	return out
 }
 
-// tooFine reports whether a line of a printed part is a detail too small to be read: a letter, the rim of a small hole.
-func tooFine(l ViewLine) bool {
-	if l.Kind == Silhouette {
-		return false
-	}
-	low, high := boundsOf(l.Points)
-	return high.Sub(low).Len() < roundDetail
-}
+// readable is the size on the page in mm from which a letter or a hole of a printed part is drawn.
+const readable = 1.8

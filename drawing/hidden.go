@@ -16,6 +16,8 @@ type Body struct {
 	// Drawn are lines on the surface that are no edges of the mesh: slots and
 	// holes of a solid that is simplified because its drawing is small.
 	Drawn []FaceLine
+	// Fine is the size in mm under which features of the mesh, such as letters and holes, are left out; 0 draws all.
+	Fine float64
 }
 
 // FaceLine is a line drawn on a flat face of a body, in the body's own coordinates.
@@ -237,9 +239,14 @@ func (m *lineModel) candidates(sh *shader, hidden bool) []candidate {
 	for i := range sh.seen {
 		s := &sh.seen[i]
 		s.start = len(out)
-		for _, e := range s.edges {
+		fine := m.bodies[i].Fine
+		var spans []float64
+		if fine > 0 {
+			spans = s.spanOf()
+		}
+		for x, e := range s.edges {
 			kind, dark, ok := s.kind(e)
-			if !ok || dark && !hidden {
+			if !ok || dark && !hidden || fine > 0 && spans[x] < fine {
 				continue
 			}
 			out = append(out, candidate{i, kind, s.points[e.a], s.points[e.b], dark})

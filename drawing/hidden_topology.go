@@ -42,6 +42,7 @@ type topology struct {
 	offsets   []float64 // of the triangles' planes: normal · p
 	edges     []meshEdge
 	tree      boxTree
+	spans     []float64 // by edge; see spanOf
 }
 
 func newTopology(m *mesh.Mesh) *topology {
