@@ -1,6 +1,9 @@
 package assembly
 
 import (
+	"math"
+	"slices"
+
 	"barwright/frame"
 	"barwright/geom"
 )
@@ -19,7 +22,14 @@ func (b *builder) sayHands(s *Step, slid, on []*frame.Joint) {
 		s.say("A second pair of hands keeps both ends level on the way: askew, it jams in the slots.")
 		return
 	}
-	if len(slid) > 0 || len(on) == 0 || s.Hold {
+	if s.Hold {
+		return
+	}
+	if b.hangs(s) {
+		s.say("One joint alone holds it, and loosely: while it sticks out level, prop up its free end or have it held.")
+		return
+	}
+	if len(slid) > 0 || len(on) == 0 {
 		return
 	}
 	bars := s.bars
@@ -30,6 +40,28 @@ func (b *builder) sayHands(s *Step, slid, on []*frame.Joint) {
 		return
 	}
 	s.say("It does not stay there by itself: a second pair of hands holds it until the screws bite.")
+}
+
+// hangs reports whether a bar of a step sticks out level from one bar that it touches, with nothing under it.
+func (b *builder) hangs(s *Step) bool {
+	if s.Unit != "" || s.ctx.empty() {
+		return false
+	}
+	here := s.ctx.clone()
+	here.join(s.bars)
+	down := b.downOf(s)
+	ground := b.groundOf(here).low[down]
+	return slices.ContainsFunc(s.Add, func(m *frame.Member) bool {
+		i := b.index[m]
+		holders := 0
+		for _, o := range b.touch[i] {
+			if here.has(o) && !b.waits(i, o, here) {
+				holders++
+			}
+		}
+		level := math.Abs(m.Direction().Dot(s.Down)) < 0.1
+		return holders == 1 && level && b.heights[i][down][0] > ground+standsOn && !b.staysOn(setOf(b.n, i), s)
+	})
 }
 
 // slidesFar reports whether heads of a step slide far in the slots of two bars or more that stand apart.

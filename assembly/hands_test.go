@@ -8,8 +8,9 @@ import (
 	"barwright/frame"
 )
 
-// What stands on a narrow strip or a single tip is held by a second person while its screws are turned, as is a rail that slides down
-// more than a metre of two posts; a ring that rests on four posts stays by itself (common practice, no source).
+// What stands on a narrow strip or a single tip is held by a second person while its screws are turned, a post that sticks out
+// level from one joint is propped up, and a rail that slides down
+// more than a metre of two posts is kept level; a ring that rests on four posts stays by itself (common practice, no source).
 func TestSecondPairOfHands(t *testing.T) {
 	f, err := frame.Load("../examples/foam-cutter/frame.hcl", frame.Options{})
 	if err != nil {
@@ -21,7 +22,7 @@ func TestSecondPairOfHands(t *testing.T) {
 	}
 	want := map[string]string{
 		"Add the cross frame of base":            "holds it until the screws bite",
-		"Add leg.front_right and leg.front_left": "holds it until the screws bite",
+		"Add leg.front_right and leg.front_left": "prop up its free end",
 		"Add base.front_rail":                    "keeps both ends level",
 		"Add the crown":                          "",
 		"Add base.right_rail and base.left_rail": "",

@@ -76,8 +76,8 @@ func (b *builder) writePlace(s, parent *Step) {
 	}
 	b.writeSlid(s, slid)
 	b.writeStraight(s, straightOn)
-	b.sayHands(s, slid, straightOn)
 	b.writeOther(s, other)
+	b.sayHands(s, slid, straightOn)
 	if b.screwed(s) && len(s.early) == 0 {
 		s.say("Leave the screws a quarter turn loose: they are tightened when the frame is square.")
 	}

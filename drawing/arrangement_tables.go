@@ -19,6 +19,7 @@ type list struct {
 	title   string // over the table; "" where the place says what it is
 	columns []listColumn
 	rows    [][]string
+	small   bool // small lettering, also where the large one would fit: a piece of a longer list
 }
 
 // Sizes of lists in mm. ISO 7573 leaves them open; ISO 7200 sets the width of a list that stands on the title block.
@@ -102,6 +103,9 @@ func (s *Sheet) gridLines(l list, x, bottom, top, head float64) {
 
 // lettering returns the height of the texts: smaller where one of them would not fit.
 func (l list) lettering() float64 {
+	if l.small {
+		return SmallText
+	}
 	for i, c := range l.columns {
 		for _, r := range l.rows {
 			if TextWidth(Clean(r[i]), DimText) > c.width-2*cellPad {

@@ -64,7 +64,7 @@ func (g *guide) coverText() {
 	}
 	g.y -= 2
 	g.heading("How to read this guide")
-	for _, t := range howToRead() {
+	for _, t := range g.howToRead() {
 		g.line("%s", t)
 	}
 	var cautions [][]string
@@ -90,12 +90,16 @@ func (g *guide) lifting() string {
 }
 
 // howToRead explains marks, directions and pictures.
-func howToRead() []string {
-	return []string{
+func (g *guide) howToRead() []string {
+	out := []string{
 		"Each bar carries its mark (A1, A2 …) and has an end 1 and faces 1 to 4, as on its drawing: seen on end 1 the faces run clockwise; the marking lies on end 2 or on a hidden face. Left, right, front, back, top and bottom are those of the finished frame, also while it lies.",
 		"What goes in is drawn bold, a little off its place, with an arrow. A ring with a dot marks where screws or nuts wait in a slot; the detail circle shows that face with end 1 at the left, and the arrow the end from which they go in. The ring goes with the bar as it is drawn, also where that is off its place.",
 		"Screws stay a quarter turn loose until a step says otherwise.",
 	}
+	if len(g.printed) > 0 {
+		out = append(out, "P1, P2 … are printed parts. A thin chain line shows the way of one to its place, dashed lines one that a bar hides.")
+	}
+	return out
 }
 
 // checkBars says how bars are checked.
@@ -224,10 +228,12 @@ func (g *guide) layOut() {
 
 // table draws a list in pieces that fit the pages.
 func (g *guide) table(l list) {
+	small := l.lettering() == SmallText
 	for len(l.rows) > 0 {
 		g.need(4 * rowHeight)
 		n := min(len(l.rows), int((g.y-g.bottom())/rowHeight)-2)
 		part := l
+		part.small = small
 		part.rows = l.rows[:n]
 		l.rows = l.rows[n:]
 		g.y -= 2

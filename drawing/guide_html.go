@@ -144,7 +144,7 @@ func (h *htmlGuide) front() {
 	h.print("<h2>Before you start</h2>\n<h3>Tools</h3>\n")
 	h.ticks(h.tools())
 	h.print("<h3>How to read this guide</h3>\n")
-	for _, t := range howToRead() {
+	for _, t := range h.howToRead() {
 		h.print("<p>%s</p>\n", esc(t))
 	}
 	h.cautions(h.coverCautions())
