@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"maps"
 
 	"barwright/assembly"
 	"barwright/frame"
@@ -76,6 +77,7 @@ func (g *guide) shotOf(old, fresh []*frame.Member, down, away geom.Vec) shot {
 
 // finished returns the picture of the finished frame, in which the bars are named.
 func (g *guide) finished() shot {
+	fitted := maps.Clone(g.fitted)
 	for _, f := range g.f.Feet {
 		g.footed[f] = true
 	}
@@ -90,7 +92,7 @@ func (g *guide) finished() shot {
 		}
 	}
 	clear(g.footed)
-	clear(g.fitted)
+	g.fitted = fitted
 	return p
 }
 

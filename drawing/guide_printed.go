@@ -31,6 +31,16 @@ func (g *guide) findPrinted() {
 			g.printed[t] = items[mark][k]
 		}
 	}
+	// What joins bars that are built already is on.
+	built := map[*frame.Member]bool{}
+	for _, m := range g.plan.From {
+		built[m] = true
+	}
+	for t := range g.printed {
+		if len(t.Joints) > 0 && all(t.On, built) {
+			g.fitted[t] = true
+		}
+	}
 }
 
 // drawable reports whether a step puts on a printed part that a picture can show.

@@ -104,6 +104,86 @@ member "bar" {
 	}
 }
 
+// A printed part is in no picture before the step that puts it on, bold in that step, and thin in later ones; one that joins bars that are
+// built already is there from the start.
+func TestPrintedPartStaysOn(t *testing.T) {
+	f, err := frame.Parse("b.hcl", []byte(`frame {
+  profile = "30x30-8"
+  joining = "angle-bracket"
+}
+member "long" {
+  left   = 0
+  right  = 800
+  front  = 0
+  bottom = 0
+}
+member "butt" {
+  mid_x  = 400
+  front  = long.back
+  length = 500
+  along  = "y"
+  bottom = 0
+}`), frame.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	use := &frame.PrintedUse{Mark: "P1", Kind: "angle", On: f.Members, Joints: f.Joints}
+	f.AddUses(use)
+	scene, err := mesh.NewScene(f, mesh.DefaultTolerance)
+	if err != nil {
+		t.Fatal(err)
+	}
+	scene.Shapes = append(scene.Shapes, &mesh.Shape{Name: "printed P1", Mark: "P1", Mesh: boxMesh(geom.Box{High: geom.Vec{X: 20, Y: 20, Z: 20}})})
+	place := geom.Identity()
+	place.T = geom.Vec{X: 420, Y: 35, Z: 5}
+	scene.Items = append(scene.Items, mesh.Item{Name: "P1", Mark: "P1", Shape: len(scene.Shapes) - 1, Place: place, Kind: mesh.PrintedItem})
+	plan, err := assembly.New(f, assembly.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	down := geom.Vec{Z: -1}
+	shows := func(p shot) (n, fresh int) {
+		for i, it := range p.scene.Items {
+			if it.Kind == mesh.PrintedItem {
+				n++
+				if p.fresh[i] {
+					fresh++
+				}
+			}
+		}
+		return n, fresh
+	}
+	g, err := newGuide(f, scene, plan, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	step := &assembly.Step{Kind: assembly.Place, Printed: []*frame.PrintedUse{use}, Down: down}
+	before := g.shotOf(f.Members, nil, down, geom.Vec{})
+	if n, _ := shows(before); n != 0 {
+		t.Errorf("%d parts before the step", n)
+	}
+	g.addPrinted(&before, step, 100)
+	if n, fresh := shows(before); n != 1 || fresh != 1 || len(before.puts) != 1 {
+		t.Errorf("%d parts in the step, %d bold, %d off their place", n, fresh, len(before.puts))
+	}
+	g.done(step)
+	g.finished()
+	if n, fresh := shows(g.shotOf(f.Members, nil, down, geom.Vec{})); n != 1 || fresh != 0 {
+		t.Errorf("%d parts after the step, %d bold", n, fresh)
+	}
+	if n, _ := shows(g.shotOf(f.Members[:1], nil, down, geom.Vec{})); n != 0 {
+		t.Errorf("%d parts where one of the bars is not there", n)
+	}
+	built := *plan
+	built.From = f.Members
+	if g, err = newGuide(f, scene, &built, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if n, fresh := shows(g.shotOf(f.Members, nil, down, geom.Vec{})); n != 1 || fresh != 0 {
+		t.Errorf("%d parts on what is built, %d bold", n, fresh)
+	}
+}
+
 // What is taken is never cut: the lines of a step are wrapped to the width of their column.
 func TestTakeIsWrapped(t *testing.T) {
 	f, err := frame.Load("../examples/foam-cutter/frame.hcl", frame.Options{})

@@ -150,3 +150,25 @@ func TestGuideWithPrintedPartsRepeats(t *testing.T) {
 		}
 	}
 }
+
+// A guide that begins with bars that are built already breaks no rule of legibility either.
+func TestGuideFromWhatIsBuilt(t *testing.T) {
+	j := openText(t, stand)
+	p, err := j.Plan(StepsOptions{From: "leg"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	scene, err := j.Scene()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := drawing.GuideSheets(j.Frame, scene, p, drawing.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range sheets {
+		for _, c := range s.Verify() {
+			t.Errorf("%s: %v", s.Name, c)
+		}
+	}
+}
