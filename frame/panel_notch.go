@@ -4,13 +4,14 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"barwright/geom"
 	"barwright/standard"
 )
 
-// A sheet is notched round what stands at its edges: posts, heads of screws and slot nuts in the slots that it goes into, bought brackets in
-// the corners. What stands in the middle of a sheet or reaches far into it is left to the design rules.
+// A sheet is notched round what stands at its edges: posts, heads of screws and slot nuts in the slots that it goes into, bought brackets and
+// printed parts in the corners. What stands in the middle of a sheet or reaches far into it is left to the design rules.
 
 // edgeNotch is a notch in one edge of a sheet: from one place to another along it, and how deep.
 type edgeNotch struct{ from, to, deep float64 }
@@ -44,11 +45,49 @@ func (s *PanelSheet) notch(f *Frame, p *Panel) {
 			}
 		}
 	}
+	for _, b := range f.Printed {
+		for _, box := range b.inside(s) {
+			n.add(s.rectangle(box), s.Size, p.Engagement, s.play())
+		}
+	}
 	n.join(s.Size)
 	if !n.apart(s.Size) {
 		n = notches{} // too much stands there for a sheet: the design rules tell of it
 	}
 	s.Outline, s.Notches = n.outline(s.Size)
+}
+
+// NotchPrinted notches the sheets of the panels anew, now round the printed parts too, and works their masses out again. Whoever adds
+// printed parts calls it before the frame is checked.
+func (f *Frame) NotchPrinted() {
+	for _, p := range f.Panels {
+		if s := p.Sheet; s != nil {
+			s.notch(f, p)
+			s.Mass = s.area() * p.Thickness * p.density()
+		}
+	}
+}
+
+// holdsBars are the kinds of printed parts, by the start of their names, that hold bars together: a sheet gives way to them. What clips
+// on a slot or covers it gives way to the sheet.
+var holdsBars = []string{"angle", "plate-", "corner-", "brace-foot"}
+
+// inside returns the boxes of what a printed part that holds bars has between the two faces of a sheet.
+func (b *PrintedBody) inside(s *PanelSheet) []geom.Box {
+	if !slices.ContainsFunc(holdsBars, func(k string) bool { return strings.HasPrefix(b.Kind, k) }) {
+		return nil
+	}
+	const touch = 0.01 // mm: what only lies on the sheet is not in it
+	normal := s.Normal.Unit()
+	var out []geom.Box
+	for i := range b.Pieces {
+		slice := b.Pieces[i].Clip(normal, s.Box.High.Along(s.Normal)-touch)
+		slice = slice.Clip(normal.Scale(-1), -s.Box.Low.Along(s.Normal)-touch)
+		if !slice.Empty() && slice.Box().Overlaps(s.room()) {
+			out = append(out, slice.Box())
+		}
+	}
+	return out
 }
 
 // play is what a notch leaves free round a thing, mm: a fixed figure and what the sheet grows to one side.

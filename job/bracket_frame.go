@@ -90,6 +90,7 @@ func printParts(f *frame.Frame) ([]*PrintedPart, error) {
 		}
 		out = append(out, parts...)
 	}
+	f.NotchPrinted()
 	return out, nil
 }
 
