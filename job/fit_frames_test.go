@@ -279,5 +279,7 @@ func fitFrames() [][2]string {
 		[2]string{"braces of 30x30-8", of(braces, "30x30-8", "30 + 300")},
 		[2]string{"braces of 40x40-10", of(braces, "40x40-10", "40 + 300")},
 		[2]string{"wide of 30x60-8", of(wide, "30x60-8", "")},
-		[2]string{"wide of 40x80-10", of(wide, "40x80-10", "")})
+		[2]string{"wide of 40x80-10", of(wide, "40x80-10", "")},
+		[2]string{"flat of 30x60-8", strings.ReplaceAll(of(flat, "30x60-8", ""), "NARROW", "30x30-8")},
+		[2]string{"flat of 40x80-10", strings.ReplaceAll(of(flat, "40x80-10", ""), "NARROW", "40x40-10")})
 }

@@ -70,12 +70,14 @@ func forCorner(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
 	s.bars(j.A, j.B)
 	// Where the bars share several slots side by side, the angle covers them all.
 	across := c.LegA.Cross(c.LegB)
-	if lines := sharedLines(j, across); len(lines) > 1 {
-		if n, asked := base.Params["cells"]; !asked || int(n) == len(lines) {
-			s.Params["cells"] = float64(len(lines))
-			middle := (lines[0] + lines[len(lines)-1]) / 2
-			c.At = c.At.Add(across.Scale(middle - c.At.Dot(across)))
-		}
+	lines := sharedLines(j, across)
+	switch n, asked := base.Params["cells"]; {
+	case asked && n != 1 && n != float64(len(lines)):
+		return base, geom.Motion{}, cellsError(n, len(lines), j.A, j.B)
+	case len(lines) > 1 && (!asked || n > 1):
+		s.Params["cells"] = float64(len(lines))
+		middle := (lines[0] + lines[len(lines)-1]) / 2
+		c.At = c.At.Add(across.Scale(middle - c.At.Dot(across)))
 	}
 	// The narrower bar sets the width, whichever it is.
 	if s.ProfileB != nil && s.ProfileB.Pitch < s.Profile.Pitch {
@@ -161,13 +163,18 @@ func forPlate(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
 		s := derive(base, "plate-straight", map[string]float64{"room": math.Min(a.Length(), b.Length())})
 		s.bars(a, b)
 		at := j.At.Add(z.Scale(face(a) - j.At.Dot(z)))
+		lines, e := s.plateLines(a, b, z, z.Cross(away))
+		if e != nil {
+			return base, geom.Motion{}, e
+		}
+		at = onLines(at, z.Cross(away), lines)
 		return s, geom.Motion{EX: away, EY: z.Cross(away), EZ: z, T: at}, nil
 	}
 	x := b.Direction()
 	if j.Kind != frame.EndToSide || math.Abs(x.Dot(away)) > straight {
 		return base, geom.Motion{}, fight(RuleKind, "joint", "no flat plate serves %s and %s, which lie side by side", a.Name, b.Name)
 	}
-	// The crossing of the two axes, on the outer face.
+	// The crossing of the two axes, on the outer face; where the bar that is butted shows more slots, that of those next to the other.
 	at := b.Place.T
 	at = at.Add(x.Scale(a.Place.T.Sub(at).Dot(x)))
 	at = at.Add(z.Scale(face(a) - at.Dot(z)))
@@ -175,9 +182,16 @@ func forPlate(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
 		x = x.Scale(-1)
 	}
 	p := a.Bar.Profile
-	ahead, behind := freeLength(b, at, x), freeLength(b, at, x.Scale(-1))
 	s := derive(base, "plate-tee", map[string]float64{"room": a.Length()})
 	s.bars(b, a)
+	lines, e := s.plateLines(a, b, z, x)
+	if e != nil {
+		return base, geom.Motion{}, e
+	}
+	at = onLines(at, x, lines)
+	under := faceLines(b, z, away)
+	at = onLines(at, away, under[len(under)-len(lines):])
+	ahead, behind := freeLength(b, at, x), freeLength(b, at, x.Scale(-1))
 	m, e := s.resolve()
 	if e != nil {
 		return base, geom.Motion{}, e
@@ -188,7 +202,7 @@ func forPlate(j *frame.Joint, base Spec) (Spec, geom.Motion, error) {
 		return s, geom.Motion{EX: x, EY: away, EZ: z, T: at}, nil
 	case math.Max(ahead, behind) < arm:
 		return base, geom.Motion{}, fight(RuleRoom, "screws,joint", "the plate's arms are %.1f mm long; %s reaches %.1f mm one way and %.1f the other", arm, b.Name, ahead, behind)
-	case math.Min(ahead, behind) < p.Pitch/2-sideGap-geom.Coincident:
+	case math.Min(ahead, behind) < float64(len(lines))*p.Pitch/2-sideGap-geom.Coincident:
 		return base, geom.Motion{}, fight(RuleRoom, "joint", "%s ends under the corner of the plate", b.Name)
 	}
 	s.Kind = "plate-ell"

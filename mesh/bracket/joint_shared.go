@@ -19,6 +19,13 @@ func ForShared(sh *frame.Shared, base Spec) (Spec, geom.Motion, error) {
 	through, first, second := sh.Bars[0], sh.Bars[1], sh.Bars[2]
 	s = derive(base, sh.Kind, map[string]float64{"room": math.Min(first.Length(), second.Length())})
 	s.Profile, s.ProfileB = through.Bar.Profile, nil
+	lines, e := s.plateLines(first, through, sh.Mount.EZ, sh.Mount.EX)
+	if e != nil {
+		return base, geom.Motion{}, e
+	}
+	if n := len(through.Bar.Profile.SlotLines(through.SideFacing(sh.Mount.EZ))); n != len(lines) {
+		return base, geom.Motion{}, fight(RuleProfile, "joint", "%s shows %d slots side by side, %s %d: a cross needs as many on all bars", through.Name, n, first.Name, len(lines))
+	}
 	m, e := s.resolve()
 	if e != nil {
 		return base, geom.Motion{}, e
@@ -30,7 +37,7 @@ func ForShared(sh *frame.Shared, base Spec) (Spec, geom.Motion, error) {
 		return s, sh.Mount, nil
 	case math.Max(ahead, behind) < arm:
 		return base, geom.Motion{}, fight(RuleRoom, "screws,joint", "the plate's arms are %.1f mm long; %s reaches %.1f mm one way and %.1f the other", arm, through.Name, ahead, behind)
-	case math.Min(ahead, behind) < through.Bar.Profile.Pitch/2-sideGap-geom.Coincident:
+	case math.Min(ahead, behind) < float64(len(lines))*through.Bar.Profile.Pitch/2-sideGap-geom.Coincident:
 		return base, geom.Motion{}, fight(RuleRoom, "joint", "%s ends under the corner of the plate", through.Name)
 	}
 	s.Kind = "plate-tee"
