@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -227,10 +228,10 @@ func keysBlocked(m *model) []Finding {
 	loops := m.beforeLoops(all)
 	var out []Finding
 	seen := map[string]bool{}
-	under := map[string]int{} // findings of screws under printed parts that are alike
+	under := map[string]int{} // findings of screws under printed parts that are alike, or behind one sheet
 	for i := range all {
 		g := m.keyFinding(&all[i], loops)
-		if name := all[i].cover(); name != "" && g.Severity == Note {
+		if name := cmp.Or(all[i].cover(), all[i].sheetOver()); name != "" && g.Severity == Note {
 			if k, ok := under[name]; ok {
 				out[k].Members = append(out[k].Members, g.Members...)
 				continue
@@ -264,6 +265,27 @@ func (b *blockedKey) cover() string {
 		name = of
 	}
 	return name
+}
+
+// sheetOver returns the name of the sheet that alone is in the key's way, or "".
+func (b *blockedKey) sheetOver() string {
+	if len(b.blockers) == 1 && b.blockers[0].body != nil && b.blockers[0].body.sheet != nil {
+		return b.blockers[0].name
+	}
+	return ""
+}
+
+// remedy returns what helps against what is in the key's way.
+func (b *blockedKey) remedy(sev Severity) string {
+	bracket := func(o obstacle) bool { return o.body != nil && o.body.joint != nil && o.body.joint == b.joint }
+	foreign := func(o obstacle) bool { return !bracket(o) && (o.bar == nil || !slices.Contains(b.bars, o.bar)) }
+	switch {
+	case sev == Note && b.sheetOver() != "":
+		return "let it be so, or screw the sheet on outside: screwed = true"
+	case slices.ContainsFunc(b.blockers, bracket) && !slices.ContainsFunc(b.blockers, foreign):
+		return "take another joining for this joint, or leave room for its bracket in the joint's other corner, which may be wider"
+	}
+	return "take an angle bracket for one of the joints, or move one of the bars along the slot"
 }
 
 // beforeLoops finds the members that would each have to stand before the other: a joint's bars must stand, and its
@@ -307,8 +329,10 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 		g.Message = fmt.Sprintf("a %s mm key can't reach %s: %s in its way, %s mm of straight way are free, %s mm are needed, %s more",
 			mm(b.key.Size), b.name, areIn(what), mm(b.free), mm(b.need), mm(b.need-b.free))
 	}
-	g.Remedy = "take an angle bracket for one of the joints, or move one of the bars along the slot"
-	if sev == Note && b.cover() != "" {
+	g.Remedy = b.remedy(sev)
+	if sev == Note && b.sheetOver() != "" {
+		g.Message += fmt.Sprintf("; tighten it, and others beside it, before %s stands: to tighten it again the sheet must come out", strings.Join(what, ", "))
+	} else if sev == Note && b.cover() != "" {
 		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", strings.Join(what, ", "))
 	} else if sev == Note {
 		g.Message += fmt.Sprintf("; tighten it before %s stands, it can't be tightened again afterwards", strings.Join(what, ", "))
