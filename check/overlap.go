@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -117,6 +118,9 @@ func (m *model) bodyOverlaps() []Finding {
 }
 
 func remedyFor(a, b *body) string {
+	if a.printed != nil && b.printed != nil && a.origin != b.origin && slices.Equal(a.printed.On, b.printed.On) {
+		return fmt.Sprintf("lines %d and %d both ask for a printed part there: leave one out, or move it", min(a.origin.Start.Line, b.origin.Start.Line), max(a.origin.Start.Line, b.origin.Start.Line))
+	}
 	if a.printed != nil || b.printed != nil {
 		return "move one of the two, or leave the printed part out"
 	}

@@ -19,6 +19,9 @@ func BracketSheet(r *bracket.Result, b TitleBlock, o Options) (*Sheet, error) {
 	if r == nil || r.Mesh == nil {
 		return nil, errors.New("no printed part to draw")
 	}
+	if o.Units != "" && o.Units != "mm" && o.Units != "inch" {
+		return nil, fmt.Errorf("units %q: they are mm or inch", o.Units)
+	}
 	part, err := newPrintedPart(r)
 	if err != nil {
 		return nil, err
@@ -129,7 +132,7 @@ func (b TitleBlock) forBracket(r *bracket.Result, o Options, scale float64) Titl
 	or(&b.Number, r.Name)
 	or(&b.DocumentType, "Printed part")
 	or(&b.Material, r.Material)
-	or(&b.Mass, fmt.Sprintf("%.0f g", r.Mass*1000))
+	or(&b.Mass, bracket.Grams(r.Mass))
 	or(&b.Tolerance, "±0.3 mm")
 	b.Scale, b.Projection = scaleName(scale), o.Projection
 	b.NotForManufacture = b.NotForManufacture || o.NotForManufacture

@@ -160,6 +160,10 @@ func (l *loader) readPrinting() {
 		if !ok {
 			return
 		}
+		if slices.Min(v) <= 0 {
+			l.fail(b.at("bed"), fmt.Sprintf("bed has a side of %s mm", show(slices.Min(v))), "Write width, depth and height: bed = [220, 220, 250].")
+			return
+		}
 		copy(p.Bed[:], v)
 	}
 	var ok, ok1, ok2 bool
@@ -241,6 +245,10 @@ func (l *loader) bracketSides(b *block, x *Bracket) bool {
 		if b.has(name) {
 			_, ok[4+i] = b.refs(name, true)
 		}
+	}
+	if ok[3] && b.has("at") && len(x.At) == 0 {
+		l.fail(b.at("at"), "at names no place", "Write places from the bar's low end, at = [100, 400], or leave at out for the middle.")
+		return false
 	}
 	return !slices.Contains(ok[:], false)
 }

@@ -187,7 +187,7 @@ func (l *loader) drilledSide(b *block, m *Member, face string) (geom.Side, bool)
 			known = append(known, s)
 		}
 	}
-	l.fail(b.at("face"), fmt.Sprintf("%s has no %s face to drill", m.Name, face), "Its faces: "+strings.Join(known, ", ")+".")
+	l.fail(b.at("face"), fmt.Sprintf("%s has no %s face along it", m.Name, face), "Its faces: "+strings.Join(known, ", ")+".")
 	return 0, false
 }
 

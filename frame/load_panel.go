@@ -48,8 +48,18 @@ func (l *loader) readPanels() {
 			l.fail(b.at("material"), fmt.Sprintf("The material %q is not known", shorten(p.Material)), didYouMean(p.Material, panelMaterials()))
 			return
 		}
+		for _, name := range []string{"engagement", "clearance"} {
+			if p.Screwed && b.has(name) {
+				l.fail(b.at(name), fmt.Sprintf("%s fights screwed", name), "A screwed panel lies on its bars, in no slot; leave one of the two out.")
+				return
+			}
+		}
 		if n := len(f.bars); n < 3 || n > 4 {
-			l.fail(b.at("held_by"), fmt.Sprintf("held_by names %d bars", n), "A panel is held by a ring, or by three or four bars round it.")
+			noun := "bars"
+			if n == 1 {
+				noun = "bar"
+			}
+			l.fail(b.at("held_by"), fmt.Sprintf("held_by names %d %s", n, noun), "A panel is held by a ring, or by three or four bars round it.")
 			return
 		}
 		if p.HeldBy, ok = f.members(); ok {

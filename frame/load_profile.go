@@ -263,7 +263,7 @@ func (l *loader) thread(name string, at hcl.Range) (standard.Thread, bool) {
 		for _, t := range standard.Threads() {
 			known = append(known, t.Name)
 		}
-		l.fail(at, fmt.Sprintf("There is no thread %q", shorten(name)), didYouMean(name, known))
+		l.fail(at, fmt.Sprintf("There is no thread %q", shorten(name)), "Known: "+strings.Join(known, ", ")+".")
 	}
 	return t, ok
 }

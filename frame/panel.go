@@ -191,6 +191,9 @@ func (f *Frame) clear(p *Panel, s *PanelSheet, open geom.Box) *hcl.Diagnostic {
 	}
 	need := s.Growth / 2
 	switch {
+	case p.Engagement > depth+geom.Coincident:
+		return problem(p.Origin, fmt.Sprintf("An engagement of %s mm is more than the slot of panel %q is deep", show(p.Engagement), p.Name),
+			fmt.Sprintf("The slot is %s mm deep; leave engagement out, and it is worked out.", show(depth)))
 	case p.Engagement > 0 && p.Clearance > 0 && p.Engagement+p.Clearance > depth+geom.Coincident:
 		return problem(p.Origin, fmt.Sprintf("engagement %s and clearance %s fight the slot of panel %q", show(p.Engagement), show(p.Clearance), p.Name),
 			fmt.Sprintf("The slot is %s mm deep.", show(depth)))

@@ -128,7 +128,7 @@ func numbers(pairs []string) (map[string]float64, error) {
 	for _, p := range pairs {
 		name, text, ok := strings.Cut(p, "=")
 		v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-		if !ok || err != nil {
+		if !ok || err != nil || strings.TrimSpace(name) == "" {
 			return nil, &UsageError{fmt.Sprintf("%q is no parameter: write name=value, such as cells=2", p)}
 		}
 		out[strings.TrimSpace(name)] = v
@@ -143,7 +143,7 @@ func parseBed(text string) (geom.Vec, error) {
 	ok := len(fields) == 3
 	for i, f := range fields[:min(3, len(fields))] {
 		n, err := strconv.ParseFloat(strings.TrimSpace(f), 64)
-		ok = ok && err == nil
+		ok = ok && err == nil && n > 0
 		v[i] = n
 	}
 	if !ok {
@@ -274,14 +274,12 @@ func WriteBracketReports(w io.Writer, reports []*BracketReport) error {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "%d × %s: %s × %s × %s mm, %.0f g of %s, wall %s mm\n", r.Quantity, r.Name, Length(float64(r.SizeMM[0])), Length(float64(r.SizeMM[1])), Length(float64(r.SizeMM[2])),
-			float64(r.MassKG)*1000, r.Material, r.WallMM)
+		fmt.Fprintf(w, "%d × %s: %s × %s × %s mm, %s of %s, wall %s mm\n", r.Quantity, r.Name, Length(float64(r.SizeMM[0])), Length(float64(r.SizeMM[1])), Length(float64(r.SizeMM[2])),
+			bracket.Grams(float64(r.MassKG)), r.Material, r.WallMM)
 		if len(r.On) > 0 {
 			fmt.Fprintf(w, "  for %s\n", strings.Join(r.On, "; "))
 		}
-		for _, s := range r.Screws {
-			fmt.Fprintf(w, "  %s %s %s into the %s, hole ⌀%s, %s mm of plastic under the head\n", s.Item, s.Standard, s.Size, s.Into, s.HoleMM, s.GripMM)
-		}
+		writeScrews(w, r.Screws)
 		for _, n := range r.Notes {
 			fmt.Fprintf(w, "  %s\n", n)
 		}
@@ -293,6 +291,21 @@ func WriteBracketReports(w io.Writer, reports []*BracketReport) error {
 		}
 	}
 	return nil
+}
+
+// writeScrews prints a line for screws that are alike.
+func writeScrews(w io.Writer, screws []BracketScrew) {
+	var lines []string
+	count := map[string]int{}
+	for _, s := range screws {
+		line := fmt.Sprintf("%s %s %s into the %s, hole ⌀%s, %s mm of plastic under the head", s.Item, s.Standard, s.Size, s.Into, s.HoleMM, s.GripMM)
+		if count[line]++; count[line] == 1 {
+			lines = append(lines, line)
+		}
+	}
+	for _, line := range lines {
+		fmt.Fprintf(w, "  %d × %s\n", count[line], line)
+	}
 }
 
 // BracketKind is what `bracket --json` without a kind prints of each.

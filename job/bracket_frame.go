@@ -213,7 +213,7 @@ func useOf(w *wanted, r *bracket.Result, mark string) *frame.PrintedUse {
 // printedHardware lists a part and what it needs.
 func printedHardware(p *PrintedPart) []frame.Hardware {
 	list := []frame.Hardware{{Item: "printed part", Size: p.Mark + " " + p.Result.Name, Quantity: p.Quantity, Mass: p.Result.Mass,
-		Note: fmt.Sprintf("%s, %.0f g each when solid", p.Result.Material, p.Result.Mass*1000)}}
+		Note: fmt.Sprintf("%s, %s each when solid", p.Result.Material, bracket.Grams(p.Result.Mass))}}
 	for _, h := range p.Result.Hardware() {
 		h.Quantity *= p.Quantity
 		list = append(list, h)
@@ -273,12 +273,27 @@ func off(m *frame.Member, at geom.Vec) float64 {
 
 // partProblem turns an error of a part into one of the file.
 func partProblem(f *frame.Frame, w *wanted, err error) error {
+	detail := sentence(f, err)
+	var e *bracket.Error
+	if errors.As(err, &e) && len(e.Fields) > 1 {
+		detail += ". What fights: " + strings.Join(e.Fields, " against ")
+	}
+	return f.Problem(w.origin, fmt.Sprintf("The printed part %s for %s can't be", w.spec.Kind, w.name), detail+".")
+}
+
+// sentence returns what an error of a part says, without its fields, as the beginning of a sentence. Names stay as the file has them.
+func sentence(f *frame.Frame, err error) string {
 	detail := err.Error()
 	var e *bracket.Error
-	if errors.As(err, &e) && len(e.Fields) > 0 {
-		detail = e.Detail + ". What fights: " + strings.Join(e.Fields, " against ")
+	if errors.As(err, &e) {
+		detail = e.Detail
 	}
-	return f.Problem(w.origin, fmt.Sprintf("The printed part %s for %s can't be", w.spec.Kind, w.name), strings.ToUpper(detail[:1])+detail[1:]+".")
+	first, _, _ := strings.Cut(detail, " ")
+	bar := slices.ContainsFunc(f.Members, func(m *frame.Member) bool { return m.Name == first })
+	if bar || e != nil && slices.Contains(e.Fields, first) {
+		return detail
+	}
+	return strings.ToUpper(detail[:1]) + detail[1:]
 }
 
 // addPrinted adds the printed parts to a scene.

@@ -40,7 +40,7 @@ func wantedParts(f *frame.Frame) ([]*wanted, error) {
 			continue
 		case b.Between[0] != nil:
 			if !served[b] {
-				return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q serves no joint", b.Name), "The members it names do not meet, or a later joint block joins them otherwise.")
+				return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q serves no joint", b.Name), "The members it names do not meet, or a later joint or bracket block joins them otherwise.")
 			}
 			continue
 		}
@@ -72,6 +72,9 @@ func printingSpec(f *frame.Frame) (bracket.Spec, error) {
 			*into = v.Value
 		}
 		s.Allowances = &a
+	}
+	if err := s.CheckPrinting(); err != nil {
+		return s, f.Problem(p.Origin, "No part can be printed so", sentence(f, err)+".")
 	}
 	return s, nil
 }
@@ -125,7 +128,7 @@ func wantJoint(f *frame.Frame, j *frame.Joint, base bracket.Spec) (*wanted, *fra
 func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
 	switch b.Kind {
 	case "drill-jig":
-		return wantJigs(f, b, s), nil
+		return wantJigs(f, b, s)
 	case "spacer":
 		if b.Under != nil {
 			return wantSpacers(b, s), nil
@@ -152,12 +155,12 @@ func wantBlock(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, err
 	return out, nil
 }
 
-// wantJigs lists a drill jig for each part of the bars.
-func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) []*wanted {
+// wantJigs lists a drill jig for each part of the bars that has holes.
+func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) ([]*wanted, error) {
 	var out []*wanted
 	for _, p := range f.Parts {
 		for _, m := range b.On {
-			if m.Part != p {
+			if m.Part != p || len(p.Bar.Holes) == 0 {
 				continue
 			}
 			s.Part, s.Profile = p, p.Bar.Profile
@@ -165,7 +168,10 @@ func wantJigs(f *frame.Frame, b *frame.Bracket, s bracket.Spec) []*wanted {
 			break
 		}
 	}
-	return out
+	if len(out) == 0 {
+		return nil, f.Problem(b.Origin, fmt.Sprintf("bracket %q finds no hole to drill", b.Name), "None of its bars has a hole. Name bars that have, or leave the jig out.")
+	}
+	return out, nil
 }
 
 // wantSpacers lists a spacer for each height that a block's rails need.
@@ -270,6 +276,9 @@ func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member)
 	}
 	var out []*wanted
 	for i, v := range at {
+		if b.Kind != "panel-clip" && (v < back-geom.Coincident || v > m.Bar.Length-back+geom.Coincident) {
+			return nil, overEnd(f, b, m, v, back)
+		}
 		if m.LowEnd() == 1 {
 			v = m.Bar.Length - v
 		}
@@ -281,6 +290,15 @@ func wantFace(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member)
 		out = append(out, &wanted{spec: s, mount: &mount, name: name, count: 1, origin: b.Origin, on: []*frame.Member{m}, face: b.Face, at: at[i]})
 	}
 	return out, nil
+}
+
+// overEnd is the error that a cover or clip, whose middle and half length are given, reaches over the end of its bar.
+func overEnd(f *frame.Frame, b *frame.Bracket, m *frame.Member, at, half float64) error {
+	if 2*half > m.Bar.Length {
+		return f.Problem(b.Origin, fmt.Sprintf("The %s is %s mm long, more than %s", b.Kind, Length(2*half), m.Name), fmt.Sprintf("That bar is %s mm long.", Length(m.Bar.Length)))
+	}
+	return f.Problem(b.Origin, fmt.Sprintf("The %s at %s reaches over the end of %s", b.Kind, Length(at), m.Name),
+		fmt.Sprintf("It is %s mm long, and at is its middle: take a place from %s to %s, or set another length.", Length(2*half), Length(half), Length(m.Bar.Length-half)))
 }
 
 // paramDefault returns the default of a kind's parameter.

@@ -77,6 +77,6 @@ func (m *model) tongues(depth float64) (boxes []geom.Box) {
 	if n == 0 {
 		m.fail(fight(RuleProfile, "closed,hold", "every side of the profile is closed: hold the cap by the core bores"))
 	}
-	m.notes = append(m.notes, fmt.Sprintf("%d tongues of %.2f mm under the lips, %g mm clear all round: they hold by friction.", n, thick, m.a.Fit))
+	m.notes = append(m.notes, fmt.Sprintf("%d tongues of %.2f mm under the lips, %g mm clear all round as drawn: push it in by hand; a drop of glue holds one that is loose.", n, thick, m.a.Fit))
 	return boxes
 }

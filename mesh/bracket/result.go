@@ -103,6 +103,14 @@ func (r *Result) Hardware() []frame.Hardware {
 	return append(out, r.model.extra...)
 }
 
+// Grams writes a mass in kg as grams, with a decimal where it is small.
+func Grams(kg float64) string {
+	if kg < 0.00995 {
+		return fmt.Sprintf("%.1f g", kg*1000)
+	}
+	return fmt.Sprintf("%.0f g", kg*1000)
+}
+
 // finish builds the mesh of a model.
 func (m *model) finish(name string) (*Result, error) {
 	for _, c := range m.cuts {
@@ -150,18 +158,22 @@ func (m *model) checkBed(s geom.Vec) *Error {
 		s.X, s.Y, s.Z, m.bed.X, m.bed.Y, m.bed.Z)
 }
 
+// mostPerimeters is how many lines round a part are asked for at most: what a thicker wall has between them is infill (common practice,
+// no source).
+const mostPerimeters = 6
+
 // allNotes returns the kind's own notes and those that every print has.
 func (m *model) allNotes(r *Result) []string {
 	infill := "40 % infill"
 	if m.strength != nil {
 		infill = "60 % infill or more, it carries load"
 	}
-	perimeters := max(3, int(math.Ceil(m.wall/2/m.a.Line)))
+	perimeters := min(max(3, int(math.Ceil(m.wall/2/m.a.Line))), mostPerimeters)
 	notes := append([]string{}, m.notes...)
 	notes = append(notes,
 		fmt.Sprintf("Wall %s; print with %d perimeters, layers of %g, %s; no support.", m.a.count(m.wall), perimeters, m.a.Layer, infill),
-		fmt.Sprintf("%s, %.0f g when solid. It softens at about %.0f °C (typical, ISO 75 at 0.45 MPa): in a warm enclosure keep 20 °C under that.",
-			m.material.Name, r.Mass*1000, m.material.Softens))
+		fmt.Sprintf("%s, %s when solid. It softens at about %.0f °C (typical, ISO 75 at 0.45 MPa): in a warm enclosure keep 20 °C under that.",
+			m.material.Name, Grams(r.Mass), m.material.Softens))
 	if m.material.Softens < 70 {
 		notes = append(notes, "Near heaters, motors or in the sun choose a polymer that softens later, such as ASA or PC.")
 	}

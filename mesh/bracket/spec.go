@@ -1,8 +1,10 @@
 package bracket
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -186,6 +188,25 @@ func (s Spec) resolve() (*model, *Error) {
 	return m, m.fill()
 }
 
+// CheckPrinting checks what a spec says of every part, whatever its kind: bed, material, load, wall and allowances. It returns an *[Error].
+func (s Spec) CheckPrinting() error {
+	m := &model{spec: s, a: DefaultAllowances(), bed: s.Bed, p: &geom.Profile{Pitch: 30}}
+	if s.Allowances != nil {
+		m.a = *s.Allowances
+	}
+	if m.bed == (geom.Vec{}) {
+		m.bed = defaultBed
+	}
+	m.spec.Params, m.spec.Text = nil, ""
+	if e := m.a.check(); e != nil {
+		return e
+	}
+	if e := m.fill(); e != nil {
+		return e
+	}
+	return nil
+}
+
 // fill takes parameters, thread, wall and material.
 func (m *model) fill() *Error {
 	if e := m.fillParams(); e != nil {
@@ -242,7 +263,7 @@ func (m *model) fillParams() *Error {
 		switch {
 		case p.ZeroMeansDefault && v == 0:
 		case !(v >= p.Min && v <= p.Max):
-			return fight(RuleParameter, n, "%s is %g; it must be %g to %g %s", n, v, p.Min, p.Max, p.Unit)
+			return fight(RuleParameter, n, "%s", strings.TrimSpace(fmt.Sprintf("%s is %g; it must be %g to %g %s", n, v, p.Min, p.Max, p.Unit)))
 		case p.Whole && v != math.Trunc(v):
 			return fight(RuleParameter, n, "%s is %g; it must be a whole number", n, v)
 		}

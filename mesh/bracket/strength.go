@@ -55,7 +55,7 @@ func (m *model) root(lever, modulus, area float64, along geom.Vec, where string)
 	s.Shear = 1.5 * m.load / area
 	s.Allowed = acrossLayers(m.material.Ultimate, m.a.Across, c)
 	s.Use = math.Max(s.Bending/s.Allowed, s.Shear/(shearRatio*s.Allowed))
-	s.Formula = fmt.Sprintf("%s: σ = F·a/W = %.0f·%.1f/%.0f = %.2f MPa; τ = 1.5·F/A = 1.5·%.0f/%.0f = %.2f MPa; the stress leans %.0f° from the layers, so %s breaks at about %.1f MPa there (%.0f along layers, × %g across); use %.0f %%",
+	s.Formula = fmt.Sprintf("%s: σ = F·a/W = %.0f·%.1f/%.0f = %.2f MPa; τ = 1.5·F/A = 1.5·%.0f/%.0f = %.2f MPa; the stress leans %.0f° from the layers, so %s breaks at about %.1f MPa there (%.0f along layers, × %g across); the load takes %.0f %% of that",
 		where, s.Load, lever, modulus, s.Bending, s.Load, area, s.Shear, s.Lean*180/math.Pi, m.material.Name, s.Allowed, m.material.Ultimate, m.a.Across, 100*s.Use)
 	s.Source = "beam theory (σ = M/W, τ = 1.5·F/A of a rectangle); strength: " + strings.TrimSpace(m.material.Source.Text) + "; across layers: common practice, no source"
 	s.Caution = Caution
