@@ -57,12 +57,12 @@ type sheetChoice struct {
 func sheetChoices(size string) []sheetChoice {
 	const ease, readable = 36.0, 22.0
 	inf := math.Inf(1)
-	all := []sheetChoice{{"A4", ease, inf, false}, {"A3", ease, inf, false}, {"A4", readable, ease, false}, {"A3", readable, ease, false}, {"A3", readable, inf, true},
+	all := []sheetChoice{{"A4", ease, inf, false}, {"A3", ease, inf, false}, {"A3", ease, inf, true}, {"A4", readable, ease, false}, {"A3", readable, ease, false}, {"A3", readable, inf, true},
 		{"A2", readable, inf, false}, {"A2", readable, inf, true}, {"A3", 0, readable, false}, {"A3", 0, readable, true}, {"A2", 0, readable, true}}
 	if size == "" {
 		return all
 	}
-	own := []sheetChoice{{size, ease, inf, false}, {size, readable, ease, false}, {size, readable, inf, true}, {size, 0, readable, false}, {size, 0, readable, true}}
+	own := []sheetChoice{{size, ease, inf, false}, {size, ease, inf, true}, {size, readable, ease, false}, {size, readable, inf, true}, {size, 0, readable, false}, {size, 0, readable, true}}
 	return append(own, all...)
 }
 
@@ -84,13 +84,57 @@ func bracketSheet(r *printedPart, b TitleBlock, o Options, size Size, scale floa
 	if d.err != nil {
 		return nil, d.err
 	}
-	if !p.compose(d.views, d.floats, [][]Op{r.picture(scale, 55, u), r.picture(scale, 32, u)}) {
+	pictures := [][]Op{r.picture(scale, 55, u), r.picture(scale, 32, u)}
+	if !(loose && p.inRow(d.views, d.floats, pictures)) && !p.compose(d.views, d.floats, pictures) {
 		return nil, errNoRoom
 	}
 	if clashes := s.Verify(); len(clashes) > 0 {
 		return nil, fmt.Errorf("%s at %s: %v", size.Name, scaleName(scale), clashes[0])
 	}
 	return s, nil
+}
+
+// inRow puts views that stand by themselves beside each other with even gaps, and the first of the pictures that finds room with them
+// or elsewhere.
+func (p *page) inRow(views []Op, blocks, pictures [][]Op) bool {
+	all := append([][]Op{views}, blocks...)
+	for _, picture := range pictures {
+		if p.row(append(slices.Clone(all), picture)) {
+			return true
+		}
+	}
+	before := len(p.Ops)
+	if p.row(all) {
+		for _, picture := range pictures {
+			if p.place(picture, true) {
+				return true
+			}
+		}
+	}
+	p.Ops = p.Ops[:before]
+	return false
+}
+
+// row puts blocks beside each other with even gaps at the middle of what is free, if they find room so.
+func (p *page) row(blocks [][]Op) bool {
+	gap := p.area.Width()
+	for _, b := range blocks {
+		low, high := boundsOfOps(b)
+		if gap -= high.X - low.X; high.Y-low.Y > p.area.Height() {
+			return false
+		}
+	}
+	if gap /= float64(len(blocks) + 1); gap < printedGap {
+		return false
+	}
+	x, middle := p.area.Low.X, (p.area.Low.Y+p.area.High.Y)/2
+	for _, b := range blocks {
+		low, high := boundsOfOps(b)
+		move(b, geom.Vec2{X: x + gap - low.X, Y: middle - (low.Y+high.Y)/2})
+		x += gap + high.X - low.X
+		p.Add(b...)
+	}
+	return true
 }
 
 // compose puts the views into the middle of what is free, or nearer to its upper left corner where the other blocks need that.

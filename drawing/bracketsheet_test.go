@@ -266,3 +266,23 @@ func TestBracketSheetRefuses(t *testing.T) {
 		t.Error("a sheet of an unknown size was drawn")
 	}
 }
+
+// TestSmallPartsAreNotReduced: parts that lie in a hand are drawn in full size at least, as ISO 5455 wants where there is room: two to four
+// such views find it on A3.
+func TestSmallPartsAreNotReduced(t *testing.T) {
+	for _, name := range []string{"20x20-6", "30x30-8", "40x40-10"} {
+		for _, kind := range []string{"angle", "corner-inside", "brace-foot"} {
+			r, err := bracket.Build(bracket.Spec{Kind: kind, Profile: profile(t, name)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, err := BracketSheet(r, TitleBlock{}, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.ContainsFunc(s.Texts(), func(x *Text) bool { return x.String == "1:1" || x.String == "2:1" || x.String == "5:1" }) || s.Size.Name != "A3" {
+				t.Errorf("%s on %s is reduced, or takes %s", kind, name, s.Size.Name)
+			}
+		}
+	}
+}
