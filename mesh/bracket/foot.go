@@ -152,6 +152,6 @@ func makeCaster(m *model) {
 	}
 	m.endPlateMeasures(half, m.wall, plateCorner(half), pegs, m.holes[before:])
 	m.plateLoad(half)
-	m.notes = append(m.notes, fmt.Sprintf("Holes at %g × %g mm for %s%s.", 2*px, 2*py, bolt, []string{"", " with nuts in the pockets", " with heat-set inserts from above"}[insert]),
+	m.notes = append(m.notes, fmt.Sprintf("Holes at %g × %g mm for %s%s. The caster and its four screws are bought by themselves; they stand on no list.", 2*px, 2*py, bolt, []string{"", " with nuts in the pockets", " with heat-set inserts from above"}[insert]),
 		"Print standing on its underside, pegs up; the screws' recesses are bridged in steps, no support needed.")
 }
