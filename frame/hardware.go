@@ -18,7 +18,7 @@ const (
 
 // hardwareOrder is the order of items in the hardware list.
 var hardwareOrder = []string{
-	"button head screw", "socket head cap screw", "slot nut", "hexagon nut", "angle bracket", "adjustable bracket", "flat plate", "levelling foot", "slot plate", "heat-set insert", "printed part",
+	"button head screw", "socket head cap screw", "plain washer", "slot nut", "hexagon nut", "angle bracket", "adjustable bracket", "flat plate", "levelling foot", "slot plate", "heat-set insert", "printed part",
 }
 
 // countHardware fills Hardware from joints and feet, in the order of hardwareOrder, then by size.
@@ -119,6 +119,9 @@ func (h Hardware) Kg() float64 {
 	}
 	if n, ok := standard.HexNut(thread); ok && n.Standard == h.Standard {
 		return n.Mass()
+	}
+	if w, ok := standard.Washer(thread); ok && h.Standard == "ISO 7089" {
+		return w.Mass()
 	}
 	return 0
 }

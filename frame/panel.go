@@ -32,6 +32,7 @@ type PanelHole struct {
 	Diameter float64
 	Thread   string
 	Length   float64 // of the screw under its head
+	Washers  int     // under its head
 	bar      *Member
 }
 

@@ -42,7 +42,7 @@ func (f *Frame) Fittings() []Fitting {
 	}
 	out = append(out, f.fittings...)
 	add := func(h Hardware, n int, at geom.Vec, last bool, on ...*Member) {
-		if kg := h.Kg(); kg > 0 {
+		if kg := h.Kg(); kg > 0 && n > 0 {
 			out = append(out, Fitting{Kind: HardwareFitting, Name: h.Item + " " + h.Size, Kg: kg * float64(n), At: at, On: on, Last: last})
 		}
 	}
@@ -66,6 +66,7 @@ func (f *Frame) Fittings() []Fitting {
 		}
 		for _, h := range p.Sheet.Holes {
 			add(h.screw(), 1, p.Sheet.At(h.At, p.Thickness), true, h.bar)
+			add(h.washer(), h.Washers, p.Sheet.At(h.At, p.Thickness), true, h.bar)
 		}
 	}
 	return out
