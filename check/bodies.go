@@ -21,6 +21,8 @@ type body struct {
 	owners []*frame.Member // the bars that it sits on
 	joint  *frame.Joint    // of a bracket or plate
 	sheet  *sheet          // of a panel
+	// screwed is set for a panel that lies on its bars.
+	screwed bool
 	// exact is what a printed part is compared with: a bought bracket with the heads of its screws; nil for prisms.
 	exact   []prism
 	printed *frame.PrintedBody
@@ -49,7 +51,7 @@ func (m *model) makeBodies() {
 	}
 	for _, p := range m.f.Panels {
 		if s, ok := newSheet(p, m.box.Centre()); ok {
-			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: s.solid(), owners: p.HeldBy, sheet: &s, origin: p.Origin})
+			m.addBody(body{kind: "panel", name: fmt.Sprintf("panel %q", p.Name), prisms: s.solid(), owners: p.HeldBy, sheet: &s, screwed: p.Screwed, origin: p.Origin})
 		}
 	}
 	m.addPrinted()

@@ -280,6 +280,8 @@ func (b *blockedKey) remedy(sev Severity) string {
 	bracket := func(o obstacle) bool { return o.body != nil && o.body.joint != nil && o.body.joint == b.joint }
 	foreign := func(o obstacle) bool { return !bracket(o) && (o.bar == nil || !slices.Contains(b.bars, o.bar)) }
 	switch {
+	case sev == Note && b.sheetOver() != "" && b.blockers[0].body.screwed:
+		return "let it be so: the sheet comes off by its screws"
 	case sev == Note && b.sheetOver() != "":
 		return "let it be so, or screw the sheet on outside: screwed = true"
 	case slices.ContainsFunc(b.blockers, bracket) && !slices.ContainsFunc(b.blockers, foreign):
@@ -331,7 +333,7 @@ func (m *model) keyFinding(b *blockedKey, loops []int) Finding {
 	}
 	g.Remedy = b.remedy(sev)
 	if sev == Note && b.sheetOver() != "" {
-		g.Message += fmt.Sprintf("; tighten it, and others beside it, before %s stands: to tighten it again the sheet must come out", strings.Join(what, ", "))
+		g.Message += fmt.Sprintf("; tighten it, and others beside it, before %s stands: to tighten it again the sheet must come off", strings.Join(what, ", "))
 	} else if sev == Note && b.cover() != "" {
 		g.Message += fmt.Sprintf("; tighten it, and others under such parts, before %s stands: to tighten it again the part must come off", strings.Join(what, ", "))
 	} else if sev == Note {

@@ -215,6 +215,9 @@ func wantEnd(f *frame.Frame, b *frame.Bracket, s bracket.Spec, m *frame.Member) 
 		return nil, f.Problem(b.Origin, fmt.Sprintf("The %s end of %s is mitred", b.End, m.Name), "A printed part sits on a square end.")
 	}
 	s.Profile = m.Bar.Profile
+	if b.Kind == "end-cap" {
+		s.Params = tongues(f, m, end, s.Params)
+	}
 	at := m.Place.Apply(geom.Vec{Z: m.Bar.Plane(end)})
 	mount := geom.Motion{EX: m.Place.EX, EY: m.Place.EY, EZ: m.Place.EZ, T: at}
 	// A cap looks out of the bar, a pad into it.

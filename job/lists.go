@@ -45,10 +45,10 @@ func designation(h frame.Hardware) string {
 	return h.Item + " " + h.Standard + " - " + h.Size
 }
 
-// spares returns how many more to order of what gets lost: one in twenty and at least two of screws, nuts and inserts (common
+// spares returns how many more to order of what gets lost: one in twenty and at least two of screws, nuts, washers and inserts (common
 // practice, no source).
 func spares(h frame.Hardware) int {
-	for _, small := range []string{"screw", "nut", "insert"} {
+	for _, small := range []string{"screw", "nut", "washer", "insert"} {
 		if strings.HasSuffix(h.Item, small) {
 			return max(2, (h.Quantity+19)/20)
 		}
