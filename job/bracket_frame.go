@@ -278,6 +278,9 @@ func partProblem(f *frame.Frame, w *wanted, err error) error {
 	if errors.As(err, &e) && len(e.Fields) > 1 {
 		detail += ". What fights: " + strings.Join(e.Fields, " against ")
 	}
+	if e != nil && e.Rule == bracket.RuleBed {
+		detail += ". Make it smaller, or say how large the printer is: printing { bed = [300, 300, 300] }"
+	}
 	return f.Problem(w.origin, fmt.Sprintf("The printed part %s for %s can't be", w.spec.Kind, w.name), detail+".")
 }
 

@@ -49,6 +49,7 @@ func TestPrintedBlockErrors(t *testing.T) {
 		{"a cover over the end", block(`kind = "slot-cover"`, "on   = base.front_rail", `face = "front"`, "at   = 30", "set  = { length = 100 }"), ":21:", []string{"reaches over the end", "from 50 to 290"}},
 		{"a cover longer than its bar", block(`kind = "slot-cover"`, "on   = base.front_rail", `face = "front"`, "set  = { length = 500 }"), ":21:", []string{"500 mm long, more than base.front_rail", "340 mm"}},
 		{"a jig for bars without holes", block(`kind = "drill-jig"`, "on   = crown"), ":21:", []string{"finds no hole to drill"}},
+		{"longer than the bed", "bracket \"x\" {\n  kind = \"slot-cover\"\n  on   = base.front_rail\n  face = \"front\"\n}\n", ":21:", []string{"220 × 220 × 250", "printing { bed"}},
 		{"no such thread", block(`kind   = "cable-clip"`, "on     = leg", `face   = "left"`, `thread = "M9"`), ":25:", []string{"no thread \"M9\"", "M8, M10"}},
 		{"one bar round a panel", "panel \"x\" {\n  held_by   = [base.front_rail]\n  thickness = 3\n}\n", ":22:", []string{"names 1 bar", "three or four"}},
 		{"deeper than the slot", "panel \"x\" {\n  held_by    = base\n  thickness  = 3\n  engagement = 50\n}\n", ":21:", []string{"more than the slot", "9 mm deep"}},
