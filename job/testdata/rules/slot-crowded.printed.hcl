@@ -43,6 +43,7 @@ bracket "cap" {
   kind = "end-cap"
   on   = post
   end  = "top"
+  set  = { depth = 10 }
 }
 bracket "clip" {
   kind = "cable-clip"
