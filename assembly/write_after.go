@@ -156,9 +156,8 @@ func (b *builder) writeCheck(s *Step) {
 	}
 	for _, p := range b.f.Panels {
 		if p.Screwed && p.Sheet != nil && len(p.Sheet.Holes) > 0 {
-			h := p.Sheet.Holes[0]
-			s.say("Last, hold the sheet “%s” (%s kg) on and screw it to its bars: %d screws %s×%s into slot nuts that drop in from the front.",
-				p.Name, fixed(p.Sheet.Mass, 1), len(p.Sheet.Holes), h.Thread, show(h.Length))
+			s.say("Last, hold the sheet “%s” (%s kg) on and screw it to its bars: screws %s into slot nuts that drop in from the front.",
+				p.Name, fixed(p.Sheet.Mass, 1), words(sheetScrews(p.Sheet)))
 		}
 	}
 	s.say("Retighten after the first day of use and after every transport: joints in aluminium settle.")
@@ -166,6 +165,28 @@ func (b *builder) writeCheck(s *Step) {
 	if tall := b.tall(); tall != "" {
 		s.warn("%s", tall)
 	}
+}
+
+// sheetScrews says which screws hold a sheet, and how many washers go under each head.
+func sheetScrews(p *frame.PanelSheet) []string {
+	var kinds []string
+	count := map[string]int{}
+	for _, h := range p.Holes {
+		kind := fmt.Sprintf("× %s×%s", h.Thread, show(h.Length))
+		switch {
+		case h.Washers == 1:
+			kind += " with a washer under each head"
+		case h.Washers > 1:
+			kind += fmt.Sprintf(" with %d washers under each head", h.Washers)
+		}
+		if count[kind]++; count[kind] == 1 {
+			kinds = append(kinds, kind)
+		}
+	}
+	for i, k := range kinds {
+		kinds[i] = fmt.Sprintf("%d %s", count[k], k)
+	}
+	return kinds
 }
 
 // tall warns of a frame that is slender enough to tip.
