@@ -36,19 +36,19 @@ func (v *drawnView) dimensions(all []bracket.Measure) error {
 		}
 	}
 	slices.SortStableFunc(lengths, func(a, b bracket.Measure) int { return cmp.Compare(a.Value, b.Value) })
-	var todo []dimension
+	var wanted []dimension
 	for _, r := range rows {
-		todo = append(todo, dimension{r[0].Name, v.runnings(r)})
+		wanted = append(wanted, dimension{r[0].Name, v.runnings(r)})
 	}
 	for _, m := range lengths {
-		todo = append(todo, dimension{m.Name, v.lengthWays(m)})
+		wanted = append(wanted, dimension{m.Name, v.lengthWays(m)})
 	}
 	for _, m := range angles {
-		todo = append(todo, dimension{m.Name, v.angleWays(m)})
+		wanted = append(wanted, dimension{m.Name, v.angleWays(m)})
 	}
 	tries := mostTries
-	if deep := v.settle(todo, &tries, 0); deep < len(todo) {
-		return v.crowded(todo[deep].name)
+	if deep := v.settle(wanted, &tries, 0); deep < len(wanted) {
+		return v.crowded(wanted[deep].name)
 	}
 	return nil
 }
@@ -64,13 +64,13 @@ const mostTries = 3000
 
 // settle draws dimensions one after the other, each in the first way that is clear, and takes back what leaves a later one no place. It
 // returns how far it came: the number of dimensions where all is well.
-func (v *drawnView) settle(todo []dimension, tries *int, at int) (deepest int) {
-	if at == len(todo) {
+func (v *drawnView) settle(wanted []dimension, tries *int, at int) (deepest int) {
+	if at == len(wanted) {
 		return at
 	}
 	deepest = at
 	ops, texts, lines := len(v.Ops), len(v.scene.texts), len(v.scene.lines)
-	for _, way := range todo[at].ways {
+	for _, way := range wanted[at].ways {
 		if *tries--; *tries < 0 {
 			return deepest
 		}
@@ -79,8 +79,8 @@ func (v *drawnView) settle(todo []dimension, tries *int, at int) (deepest int) {
 			continue
 		}
 		v.put(drawn...)
-		d := v.settle(todo, tries, at+1)
-		if deepest = max(deepest, d); d == len(todo) {
+		d := v.settle(wanted, tries, at+1)
+		if deepest = max(deepest, d); d == len(wanted) {
 			return d
 		}
 		v.Ops, v.scene.texts, v.scene.lines = v.Ops[:ops], v.scene.texts[:texts], v.scene.lines[:lines]

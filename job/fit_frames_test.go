@@ -219,7 +219,7 @@ member "rail" {
   bottom = 220
   turn   = 90
 }
-member "stub" {
+member "short" {
   left   = 200
   right  = 500
   front  = 300
@@ -232,7 +232,7 @@ bracket "double" {
 }
 bracket "cap" {
   kind = "end-cap"
-  on   = [rail, stub]
+  on   = [rail, short]
   end  = "right"
 }
 bracket "pin cap" {
@@ -241,9 +241,9 @@ bracket "pin cap" {
   end  = "top"
   set  = { hold = 1, grip = 0.2, depth = 14 }
 }
-bracket "pin cap of the stub" {
+bracket "pin cap of the short" {
   kind = "end-cap"
-  on   = stub
+  on   = short
   end  = "left"
   set  = { hold = 1 }
 }
@@ -254,13 +254,13 @@ bracket "pad" {
 }
 bracket "cover" {
   kind = "slot-cover"
-  on   = stub
+  on   = short
   face = "top"
   set  = { length = 120 }
 }
 bracket "clip" {
   kind = "cable-clip"
-  on   = stub
+  on   = short
   face = "front"
   at   = 40
 }
