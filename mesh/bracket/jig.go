@@ -3,7 +3,9 @@ package bracket
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
 
 	"barwright/frame"
 	"barwright/geom"
@@ -54,7 +56,8 @@ func buildJig(s Spec) ([]*Result, error) {
 	if len(s.Part.Bar.Holes) == 0 {
 		return nil, fight(RulePart, "part", "part %s has no holes to drill", s.Part.Mark)
 	}
-	var out []*Result
+	var models []*model
+	var names []string
 	for end := range 2 {
 		holes, e := base.jigHoles(end)
 		if e != nil {
@@ -77,11 +80,28 @@ func buildJig(s Spec) ([]*Result, error) {
 			if p.of > 1 {
 				name += fmt.Sprintf(" piece %d", p.number)
 			}
-			r, err := m.finish(name)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, r)
+			models, names = append(models, m), append(names, name)
+		}
+	}
+	return finishAll(models, names)
+}
+
+// finishAll builds the meshes of models side by side. Of several errors it returns that of the first model.
+func finishAll(models []*model, names []string) ([]*Result, error) {
+	out, failed := make([]*Result, len(models)), make([]error, len(models))
+	var all sync.WaitGroup
+	turn := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, m := range models {
+		all.Go(func() {
+			turn <- struct{}{}
+			out[i], failed[i] = m.finish(names[i])
+			<-turn
+		})
+	}
+	all.Wait()
+	for _, err := range failed {
+		if err != nil {
+			return nil, err
 		}
 	}
 	return out, nil
