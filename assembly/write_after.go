@@ -156,8 +156,8 @@ func (b *builder) writeCheck(s *Step) {
 	}
 	for _, p := range b.f.Panels {
 		if p.Screwed && p.Sheet != nil && len(p.Sheet.Holes) > 0 {
-			s.say("Last, hold the sheet “%s” (%s kg) on and screw it to its bars: screws %s into slot nuts that drop in from the front.",
-				p.Name, fixed(p.Sheet.Mass, 1), words(sheetScrews(p.Sheet)))
+			s.say("Last, hold the sheet “%s” (%s kg) on and screw it to its bars with %d screws, %s, into slot nuts that drop in from the front.",
+				p.Name, fixed(p.Sheet.Mass, 1), len(p.Sheet.Holes), words(sheetScrews(p.Sheet)))
 		}
 	}
 	s.say("Retighten after the first day of use and after every transport: joints in aluminium settle.")
