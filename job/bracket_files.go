@@ -11,6 +11,7 @@ import (
 
 	"barwright/drawing"
 	"barwright/geom"
+	"barwright/internal/parallel"
 	"barwright/mesh"
 )
 
@@ -24,11 +25,11 @@ func (j *Job) bracketOutputs(o drawing.Options) ([]output, error) {
 		o.Projection = j.Frame.Projection
 	}
 	files, failed := make([][]output, len(j.Printed)), make([]error, len(j.Printed))
-	onAll(len(j.Printed), func(i int) {
+	parallel.Do(len(j.Printed), func(i int) {
 		p := j.Printed[i]
 		files[i], failed[i] = partFiles(p.Result, "brackets/"+p.FileStem(), j.bracketBlock(p), o)
 	})
-	if err := firstError(failed); err != nil {
+	if err := parallel.FirstError(failed); err != nil {
 		return nil, err
 	}
 	list := slices.Concat(files...)

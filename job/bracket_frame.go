@@ -12,6 +12,7 @@ import (
 
 	"barwright/frame"
 	"barwright/geom"
+	"barwright/internal/parallel"
 	"barwright/mesh"
 	"barwright/mesh/bracket"
 )
@@ -105,7 +106,7 @@ type builtGroup struct {
 // buildGroups builds the part of each group, on all processors.
 func buildGroups(keys []string, groups map[string][]*wanted) []builtGroup {
 	built := make([]builtGroup, len(keys))
-	onAll(len(keys), func(i int) { built[i] = buildGroup(groups[keys[i]], fmt.Sprintf("P%d", i+1)) })
+	parallel.Do(len(keys), func(i int) { built[i] = buildGroup(groups[keys[i]], fmt.Sprintf("P%d", i+1)) })
 	return built
 }
 

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"barwright/drawing"
+	"barwright/internal/parallel"
 	"barwright/mesh"
 )
 
@@ -80,14 +81,14 @@ func (j *Job) buildOutputs() ([]output, error) {
 	// What takes longest to prepare goes side by side; only the stiffness touches the report meanwhile.
 	var stiffness, sheets []output
 	var failed [2]error
-	onAll(2, func(i int) {
+	parallel.Do(2, func(i int) {
 		if i == 0 {
 			sheets, failed[i] = j.sheetOutputs(SheetOptions{})
 		} else {
 			stiffness, failed[i] = j.stiffnessOutputs(report)
 		}
 	})
-	if err := firstError(failed[:]); err != nil {
+	if err := parallel.FirstError(failed[:]); err != nil {
 		return nil, err
 	}
 	list := []output{{"report.json", func(w io.Writer) error { return WriteJSON(w, report) }}}

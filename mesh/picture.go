@@ -6,9 +6,8 @@ import (
 	"image/png"
 	"io"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
+
+	"barwright/internal/parallel"
 )
 
 // Balloons says what the balloons of a picture show.
@@ -153,27 +152,8 @@ func (p *painting) prepare(v view) {
 	}
 	boxes := p.scene.shapeBoxes()
 	p.models = make([]*model, len(p.scene.Shapes))
-	parallel(len(p.models), func(i int) { p.models[i] = newModel(p.scene.Shapes[i], boxes[i]) })
+	parallel.Do(len(p.models), func(i int) { p.models[i] = newModel(p.scene.Shapes[i], boxes[i]) })
 	p.camera = newCamera(v, p.options.Perspective, p.scene, boxes, p.room())
 	p.floor = newFloorShadow(p.scene, boxes, &p.camera, min(max(max(p.width, p.height)/3, 120), 480))
 	p.sortItems(boxes)
-}
-
-// parallel calls f(0) to f(n-1) on all processors. Each call must write only what no other call reads or writes.
-func parallel(n int, f func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				f(i)
-			}
-		})
-	}
-	wg.Wait()
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"barwright/geom"
+	"barwright/internal/parallel"
 )
 
 // floorShadow is the soft shadow that a scene throws on the plane it stands on: a grid of how dark it is.
@@ -36,7 +37,7 @@ func newFloorShadow(s *Scene, boxes []geom.Box, c *camera, cells int) *floorShad
 	slope := lampSlope(c)
 	var layers [slabs][]float32
 	height := whole.Size().Z
-	parallel(slabs, func(k int) {
+	parallel.Do(slabs, func(k int) {
 		low := height * math.Pow(float64(k)/slabs, slabGrowth)
 		high := height * math.Pow(float64(k+1)/slabs, slabGrowth)
 		layer := make([]float32, f.nx*f.ny)

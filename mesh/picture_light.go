@@ -3,6 +3,8 @@ package mesh
 import (
 	"image"
 	"math"
+
+	"barwright/internal/parallel"
 )
 
 // Ambient occlusion: how many directions and steps are looked along, how far in pixels of a picture of a
@@ -30,7 +32,7 @@ func (p *painting) occlude() {
 			steps[i][j] = step{int(math.Round(r * cos)), int(math.Round(r * sin))}
 		}
 	}
-	parallel(p.height, func(y int) {
+	parallel.Do(p.height, func(y int) {
 		for x := range p.width {
 			i := y*p.width + x
 			p.open[i] = 255
@@ -80,7 +82,7 @@ func (p *painting) occlude() {
 func (p *painting) calm(reach float64) {
 	const r = 2
 	out := make([]uint8, len(p.open))
-	parallel(p.height, func(y int) {
+	parallel.Do(p.height, func(y int) {
 		for x := range p.width {
 			i := y*p.width + x
 			d := p.depth[i]
@@ -156,7 +158,7 @@ const (
 // compose lays shadow, surfaces and lines over the background.
 func (p *painting) compose() *image.NRGBA {
 	img := image.NewNRGBA(image.Rect(0, 0, p.width, p.height))
-	parallel(p.height, func(y int) {
+	parallel.Do(p.height, func(y int) {
 		for x := range p.width {
 			i := y*p.width + x
 			var c [3]float64

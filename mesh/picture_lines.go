@@ -1,6 +1,10 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"barwright/internal/parallel"
+)
 
 // Line weights as shares of full black.
 const (
@@ -200,7 +204,7 @@ func (t *tile) stroke(x0, y0, x1, y1, width, weight float64) {
 func (p *painting) thinLines() {
 	const reach = 4
 	sums := make([]uint16, len(p.line))
-	parallel(p.height, func(y int) {
+	parallel.Do(p.height, func(y int) {
 		row := p.line[y*p.width : (y+1)*p.width]
 		sum := 0
 		for x := -reach; x < p.width; x++ {
@@ -216,7 +220,7 @@ func (p *painting) thinLines() {
 		}
 	})
 	thin := make([]uint8, len(p.line))
-	parallel(p.height, func(y int) {
+	parallel.Do(p.height, func(y int) {
 		for x := range p.width {
 			v := p.line[y*p.width+x]
 			if v == 0 {

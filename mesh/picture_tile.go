@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"barwright/geom"
+	"barwright/internal/parallel"
 
 	"github.com/fogleman/fauxgl"
 )
@@ -80,7 +81,7 @@ func (p *painting) drawTiles() {
 		c.Cull = fauxgl.CullNone // culled before, in pixels
 		return &tile{context: c}
 	}}
-	parallel(across*down, func(i int) {
+	parallel.Do(across*down, func(i int) {
 		t := pool.Get().(*tile)
 		t.painting = p
 		t.x0, t.y0 = i%across*tileSide, i/across*tileSide

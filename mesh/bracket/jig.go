@@ -3,12 +3,11 @@ package bracket
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"barwright/frame"
 	"barwright/geom"
+	"barwright/internal/parallel"
 	"barwright/mesh/bracket/csg"
 	"barwright/standard"
 )
@@ -89,20 +88,9 @@ func buildJig(s Spec) ([]*Result, error) {
 // finishAll builds the meshes of models side by side. Of several errors it returns that of the first model.
 func finishAll(models []*model, names []string) ([]*Result, error) {
 	out, failed := make([]*Result, len(models)), make([]error, len(models))
-	var all sync.WaitGroup
-	turn := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, m := range models {
-		all.Go(func() {
-			turn <- struct{}{}
-			out[i], failed[i] = m.finish(names[i])
-			<-turn
-		})
-	}
-	all.Wait()
-	for _, err := range failed {
-		if err != nil {
-			return nil, err
-		}
+	parallel.Do(len(models), func(i int) { out[i], failed[i] = models[i].finish(names[i]) })
+	if err := parallel.FirstError(failed); err != nil {
+		return nil, err
 	}
 	return out, nil
 }
